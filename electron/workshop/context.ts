@@ -1,0 +1,47 @@
+/** What a use-case is given: handles, clock and ids come in as arguments so that every run can be repeated. */
+import type { ReadDb, WriteDb } from '../storage/db.ts';
+
+/** The workshop's clock. Instants are UTC ISO text; dates are the workshop's own local calendar days. */
+export interface Clock {
+  /** The present instant, e.g. `2024-07-06T09:30:00.000Z`. */
+  now(): string;
+  /** The present local calendar day, e.g. `2024-07-06`. */
+  today(): string;
+}
+
+/** Content-addressed store for pictures, scans and issued papers. */
+export interface FileStore {
+  /** Writes bytes durably (temp, fsync, rename, fsync directory) and answers their SHA-256 in hex. */
+  put(folder: 'attachments' | 'documents', name: string, bytes: Uint8Array): { sha256: string; path: string };
+  /** Reads bytes back and checks them against the hash in the books; throws a `storage` fault when they differ. */
+  get(path: string, sha256: string): Uint8Array;
+}
+
+/** Turns prepared data into a PDF, in a worker of its own where there is one. */
+export interface Renderer {
+  invoice(data: import('../documents/types.ts').InvoicePaper): Promise<Uint8Array>;
+  costSheet(data: import('../documents/types.ts').CostSheetPaper): Promise<Uint8Array>;
+}
+
+export interface QueryContext {
+  readonly db: ReadDb;
+  readonly clock: Clock;
+  readonly files: FileStore;
+  readonly renderer: Renderer;
+}
+
+export interface CommandContext {
+  readonly db: WriteDb;
+  readonly clock: Clock;
+  readonly files: FileStore;
+  readonly renderer: Renderer;
+  /** A fresh identifier, unique in the books. */
+  newId(): string;
+}
+
+/** A command handler may do slow or asynchronous work first (`prepare`: no writes), then writes in one synchronous transaction (`run`). */
+export interface CommandHandler<I, O, P = unknown> {
+  prepare?: (ctx: CommandContext, input: I) => Promise<P>;
+  run: (ctx: CommandContext, input: I, prepared: P) => O;
+}
+export type QueryHandler<I, O> = (ctx: QueryContext, input: I) => O | Promise<O>;

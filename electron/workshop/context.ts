@@ -41,7 +41,7 @@ export interface CommandContext {
 
 /** A command handler may do slow or asynchronous work first (`prepare`: no writes), then writes in one synchronous transaction (`run`). */
 export interface CommandHandler<I, O, P = unknown> {
-  prepare?: (ctx: CommandContext, input: I) => Promise<P>;
-  run: (ctx: CommandContext, input: I, prepared: P) => O;
+  prepare?(ctx: CommandContext, input: I): Promise<P>;
+  run(ctx: CommandContext, input: I, prepared: P): O;
 }
 export type QueryHandler<I, O> = (ctx: QueryContext, input: I) => O | Promise<O>;

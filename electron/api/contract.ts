@@ -1,0 +1,46 @@
+/**
+ * The contract: every endpoint of the application, once.
+ * The renderer's client, the preload's allow-list, Electron IPC, `POST /rpc` and the core's handler table derive from it;
+ * a missing or an extra endpoint is a compile error.
+ */
+import { buildEndpoints } from './builds.ts';
+import { costEndpoints } from './costs.ts';
+import { deskEndpoints } from './desk.ts';
+import type { InputOf, OutputOf, ParsedOf } from './endpoint.ts';
+import { hostEndpoints } from './host.ts';
+import { hoursEndpoints } from './hours.ts';
+import { importEndpoints } from './imports.ts';
+import { marginEndpoints } from './margins.ts';
+import { sellingEndpoints } from './selling.ts';
+import { stockEndpoints } from './stock.ts';
+import { workshopEndpoints } from './workshop.ts';
+
+/** Answered by the workshop core. */
+export const coreEndpoints = {
+  ...workshopEndpoints,
+  ...stockEndpoints,
+  ...buildEndpoints,
+  ...hoursEndpoints,
+  ...costEndpoints,
+  ...sellingEndpoints,
+  ...marginEndpoints,
+  ...importEndpoints,
+  ...deskEndpoints,
+} as const;
+
+export const endpoints = { ...coreEndpoints, ...hostEndpoints } as const;
+
+export type Endpoints = typeof endpoints;
+export type EndpointName = keyof Endpoints;
+export type CoreEndpointName = keyof typeof coreEndpoints;
+export type HostEndpointName = keyof typeof hostEndpoints;
+
+/** What a caller may pass to an endpoint. */
+export type Input<N extends EndpointName> = InputOf<Endpoints[N]>;
+/** What its handler receives after parsing. */
+export type Parsed<N extends EndpointName> = ParsedOf<Endpoints[N]>;
+/** What it answers. */
+export type Output<N extends EndpointName> = OutputOf<Endpoints[N]>;
+
+/** True for a name of this list, and never for inherited property names. */
+export const isEndpointName = (name: string): name is EndpointName => Object.hasOwn(endpoints, name);

@@ -1,0 +1,44 @@
+/** Building blocks of input schemas. Messages are sentences a maker can act on. */
+import { z } from 'zod';
+
+const SAFE = Number.MAX_SAFE_INTEGER;
+
+export const id = z.string().min(1, 'Choose one.').max(64);
+export const shortText = z.string().trim().max(200, 'Keep this under 200 characters.');
+export const requiredText = shortText.min(1, 'This cannot be empty.');
+export const longText = z.string().trim().max(8000, 'Keep this under 8,000 characters.');
+export const isoDate = z.iso.date('Write the date as year-month-day, for example 2024-07-06.');
+export const isoInstant = z.iso.datetime('Write the time as an ISO 8601 UTC instant.');
+/** Whole number of the currency's minor unit (cents). */
+export const minor = z.int('Write an amount of money.').min(-SAFE).max(SAFE);
+export const minorPositive = z.int('Write an amount of money.').min(0, 'An amount here cannot be below zero.').max(1e13);
+/** Whole number of millionths of the currency unit. */
+export const microPositive = z.int('Write an amount of money.').min(0, 'A cost cannot be below zero.').max(SAFE);
+/** Quantity in the base unit of its form; see `domain/units.ts`. */
+export const quantity = z
+  .int('Write a quantity, for example 48 in or 1/2.')
+  .min(1, 'A quantity must be more than zero.')
+  .max(SAFE);
+export const quantityOrZero = z
+  .int('Write a quantity, for example 48 in or 1/2.')
+  .min(0, 'A quantity cannot be below zero.')
+  .max(SAFE);
+/** Rate in parts per million: 6.5 % is 65 000. */
+export const ratePpm = z
+  .int('Write a rate in percent.')
+  .min(0, 'A rate cannot be below zero.')
+  .max(1_000_000, 'A rate cannot be above 100 %.');
+export const minutes = z
+  .int('Write a time, for example 1 h 30.')
+  .min(1, 'A session needs at least one minute.')
+  .max(24 * 60, 'One session cannot be longer than a day.');
+export const page = {
+  limit: z.int().min(1).max(20_000).default(200),
+  offset: z.int().min(0).default(0),
+};
+
+/** A slice of a longer list, with how many there are in all. */
+export interface Page<T> {
+  readonly rows: readonly T[];
+  readonly total: number;
+}

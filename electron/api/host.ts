@@ -1,0 +1,26 @@
+/** Endpoints the host itself answers: which workshop is open, and files leaving the program. */
+import { z } from 'zod';
+import { command, query } from './endpoint.ts';
+
+export interface HostInfo {
+  readonly kind: 'desktop' | 'loopback';
+  readonly version: string;
+  /** Folder of the open workshop, as the person would recognise it. */
+  readonly folder: string;
+  readonly demo: boolean;
+}
+
+export const hostEndpoints = {
+  'host.info': query(z.strictObject({}))<HostInfo>(),
+  /** Opens (making it first, when needed) the invented demo workshop in a folder of its own. */
+  'host.openDemo': command(z.strictObject({}))<HostInfo>(),
+  /** Goes back to the person's own workshop. */
+  'host.openOwn': command(z.strictObject({}))<HostInfo>(),
+  /** Desktop only: asks where to save and writes there. On loopback the browser downloads instead. */
+  'host.saveFile': command(
+    z.strictObject({
+      name: z.string().min(1).max(200),
+      base64: z.base64().max(120_000_000),
+    }),
+  )<{ readonly saved: boolean; readonly path?: string }>(),
+} as const;

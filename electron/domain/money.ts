@@ -1,0 +1,112 @@
+/**
+ * Money in two integer scales: costs in millionths of the currency unit (`Micro`), selling amounts in its minor unit
+ * (`Minor`). Rounding is half away from zero, once, where a figure becomes a line a person sees.
+ */
+import { currencyOf, decimalsOf } from './currencies.ts';
+import { mulDiv, roundHalfAway } from './integers.ts';
+import { plainDecimal } from './number-text.ts';
+import { ok, refuse } from './outcome.ts';
+import type { Outcome } from './outcome.ts';
+import { compare, decimalText, fromDecimal, rational, toScaled } from './rational.ts';
+
+/** Decimals of the cost scale. */
+export const MICRO_DECIMALS = 6;
+
+/** Costs to selling scale, rounded half away from zero. @param decimals of the currency's minor unit */
+export const microToMinor = (micro: number, decimals: number): number =>
+  roundHalfAway(micro, 10 ** (MICRO_DECIMALS - decimals));
+
+/** Selling to cost scale, exact. @param decimals of the currency's minor unit */
+export const minorToMicro = (minor: number, decimals: number): number =>
+  mulDiv(minor, 10 ** (MICRO_DECIMALS - decimals), 1);
+
+/** Puts a comma before every three digits of the whole part: `1280.00` becomes `1,280.00`. */
+export const groupThousands = (plain: string): string => plain.replace(/^-?\d+/, (whole) => whole.replace(/\B(?=(\d{3})+$)/g, ','));
+
+export interface MoneyFormat {
+  /** Write the currency's sign before the amount. */
+  readonly symbol?: boolean;
+}
+
+const withSymbol = (text: string, code: string): string => {
+  const sign = currencyOf(code)?.symbol ?? code;
+  const gap = /\p{L}$/u.test(sign) ? ' ' : '';
+  return text.startsWith('-') ? `-${sign}${gap}${text.slice(1)}` : `${sign}${gap}${text}`;
+};
+
+/**
+ * Writes a selling amount, e.g. `1,280.00`, or `$1,280.00` with the symbol.
+ * @param currency ISO 4217 code; settles the number of decimals
+ */
+export const formatMinor = (minor: number, currency: string, format: MoneyFormat = {}): string => {
+  const text = groupThousands(decimalText(minor, decimalsOf(currency)));
+  return format.symbol === true ? withSymbol(text, currency) : text;
+};
+
+const dropTo = (text: string, least: number): string => {
+  const point = text.indexOf('.');
+  if (point === -1) return text;
+  const part = text.slice(point + 1).replace(/0+$/, '').padEnd(least, '0');
+  return part === '' ? text.slice(0, point) : `${text.slice(0, point)}.${part}`;
+};
+
+/**
+ * Writes an exact cost: at least the currency's decimals, at most `maxDecimals`, e.g. `19.113` or `24.00`.
+ * @param currency ISO 4217 code
+ */
+export const formatMicro = (micro: number, currency: string, maxDecimals = 4, format: MoneyFormat = {}): string => {
+  const least = decimalsOf(currency);
+  const scale = Math.min(MICRO_DECIMALS, Math.max(least, maxDecimals));
+  const rounded = roundHalfAway(micro, 10 ** (MICRO_DECIMALS - scale));
+  const text = groupThousands(dropTo(decimalText(rounded, scale), least));
+  return format.symbol === true ? withSymbol(text, currency) : text;
+};
+
+const signedNumber = (typed: string): { negative: boolean; body: string } | undefined => {
+  const text = typed.trim().replace(/[−–]/g, '-');
+  const bracketed = /^\((.+)\)$/.exec(text);
+  const inner = bracketed?.[1] ?? text;
+  const signs = inner.replace(/[^-]/g, '').length;
+  if (signs > 1 || (signs === 1 && bracketed !== null)) return undefined;
+  if (signs === 1 && !/^\D*-/.test(inner) && !inner.endsWith('-')) return undefined;
+  return { negative: signs === 1 || bracketed !== null, body: inner.replace('-', '') };
+};
+
+/** The largest single amount taken, in currency units: its cost still fits whole millionths. */
+const LARGEST = rational(9_000_000_000n);
+
+/** Takes one currency sign or code off either end. */
+const withoutSymbol = (text: string): string =>
+  text
+    .trim()
+    .replace(/^(?:[A-Za-z]{0,3}\p{Sc}|[A-Za-z]{3})\s*(?=[\d.,])/u, '')
+    .replace(/(?<=[\d.,])\s*(?:\p{Sc}|[A-Za-zčł]{1,3})$/u, '')
+    .trim();
+
+/** The typed amount as a whole number of `10^-decimals` units. See `number-text.ts` for how commas and points are read. */
+export const parseMoney = (text: string, decimals: number): Outcome<number> => {
+  if (text.trim() === '') return refuse('Enter an amount.');
+  const signed = signedNumber(text);
+  const plain = signed === undefined ? undefined : plainDecimal(withoutSymbol(signed.body));
+  const value = plain === undefined ? undefined : fromDecimal(plain);
+  if (signed === undefined || plain === undefined || value === undefined) {
+    return refuse(`“${text.trim()}” is not an amount. Write it like ${exampleAmount(decimals)}.`);
+  }
+  const part = plain.split('.')[1] ?? '';
+  if (part.replace(/0+$/, '').length > decimals) {
+    return refuse(`“${text.trim()}” has too many decimals: ${allowedDecimals(decimals)}`);
+  }
+  if (compare(value, LARGEST) > 0) {
+    return refuse(`“${text.trim()}” is more than the books can hold. Check the number.`);
+  }
+  const minor = toScaled(value, decimals);
+  return ok(signed.negative && minor !== 0 ? -minor : minor);
+};
+
+/** A typed unit cost in millionths of the currency unit; up to six decimals. */
+export const parseMicro = (text: string): Outcome<number> => parseMoney(text, MICRO_DECIMALS);
+
+const exampleAmount = (decimals: number): string => (decimals === 0 ? '1,280' : `1,280.${'0'.repeat(decimals)}`);
+
+const allowedDecimals = (decimals: number): string =>
+  decimals === 0 ? 'this currency has none.' : `at most ${String(decimals)} can be written here.`;

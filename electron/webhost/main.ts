@@ -1,0 +1,61 @@
+/** Entry of the loopback host: composition only. */
+import { homedir } from 'node:os';
+import { resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import packageFile from '../../package.json' with { type: 'json' };
+import { FaultError } from '../api/errors.ts';
+import { parseFlags } from '../hosting/flags.ts';
+import type { HostFlags } from '../hosting/flags.ts';
+import { workshopFolders } from '../hosting/folders.ts';
+import { runtimeProblem } from '../hosting/runtime-check.ts';
+import { runLoopback } from './host.ts';
+
+const print = (line: string): void => {
+  process.stdout.write(`${line}\n`);
+};
+
+const giveUp = (message: string, code: number): never => {
+  process.stderr.write(`${message}\n`);
+  process.exit(code);
+};
+
+const sentenceOf = (error: unknown): string => {
+  if (error instanceof FaultError) return error.fault.message;
+  if (error instanceof Error && 'code' in error && error.code === 'EADDRINUSE') {
+    return 'That port is taken by another program; choose another one or leave --port out.';
+  }
+  return `Knifewright could not start: ${error instanceof Error ? error.message : String(error)}`;
+};
+
+const start = async (flags: HostFlags): Promise<void> => {
+  const around = { platform: process.platform, env: process.env, home: homedir() };
+  const folders = workshopFolders(around, flags.data === undefined ? undefined : resolve(flags.data));
+  // Loaded only now: the database driver ends an old Node.js without a word.
+  const { startEngine } = await import('../workshop/engine.ts');
+  const host = await runLoopback({
+    flags,
+    folders,
+    platform: process.platform,
+    version: packageFile.version,
+    rendererRoot: fileURLToPath(new URL('../renderer/', import.meta.url)),
+    print,
+    openWorkshop: (which) => startEngine({ folder: folders[which] }),
+  });
+  if (host === undefined) return;
+  process.on('SIGINT', () => void host.stop());
+  process.on('SIGTERM', () => void host.stop());
+  process.on('SIGHUP', () => void host.stop());
+  await host.stopped;
+};
+
+const problem = runtimeProblem(process.versions);
+if (problem !== undefined) giveUp(problem, 2);
+const read = parseFlags(process.argv.slice(2));
+if (read.ok) {
+  start(read.flags).then(
+    () => process.exit(0),
+    (error: unknown) => giveUp(sentenceOf(error), 1),
+  );
+} else {
+  giveUp(read.message, 2);
+}

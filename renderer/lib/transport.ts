@@ -1,0 +1,123 @@
+/** The two ways a call leaves the page: through the desktop window's bridge, or to the loopback address. */
+import type { Fault, Reply } from '../../electron/api/errors.ts';
+
+/** Carries one call to the workshop and never rejects. */
+export interface Transport {
+  invoke(endpoint: string, input: unknown): Promise<Reply>;
+}
+
+/** What the desktop window's preload puts on `window`. */
+export interface DesktopBridge {
+  call(endpoint: string, input: unknown): Promise<Reply>;
+}
+
+declare global {
+  interface Window {
+    readonly knifewright?: DesktopBridge;
+  }
+}
+
+const fail = (fault: Fault): Reply => ({ ok: false, fault });
+
+const stopped = fail({
+  kind: 'storage',
+  message: 'The workshop program has stopped; start it again. What you typed is still here.',
+});
+
+const keyLost = fail({
+  kind: 'forbidden',
+  message:
+    'This page has lost its key. Close this tab and start the program again; what you saved is safe in the workshop.',
+});
+
+const unreadable = fail({
+  kind: 'internal',
+  message: 'The workshop program gave an answer this page cannot read. Reload the page.',
+});
+
+const isReply = (value: unknown): value is Reply => {
+  if (typeof value !== 'object' || value === null || !('ok' in value)) return false;
+  if (value.ok === true) return 'value' in value && 'seq' in value && typeof value.seq === 'number';
+  if (value.ok !== false || !('fault' in value)) return false;
+  const { fault } = value;
+  return typeof fault === 'object' && fault !== null && 'kind' in fault && 'message' in fault;
+};
+
+/** Calls through the desktop window's bridge. */
+export const createDesktopTransport = (bridge: DesktopBridge): Transport => ({
+  async invoke(endpoint, input) {
+    try {
+      const reply: unknown = await bridge.call(endpoint, input);
+      return isReply(reply) ? reply : unreadable;
+    } catch {
+      return stopped;
+    }
+  },
+});
+
+const bytesOf = (base64: string): Uint8Array<ArrayBuffer> => {
+  const raw = atob(base64);
+  return Uint8Array.from(raw, (letter) => letter.charCodeAt(0));
+};
+
+/** Hands a file to the browser's own downloads. */
+const download = (name: string, base64: string): void => {
+  const address = URL.createObjectURL(new Blob([bytesOf(base64)], { type: 'application/octet-stream' }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = name;
+  link.click();
+  // The browser reads the blob after the click; it must not be gone by then.
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+};
+
+const saveInBrowser = (input: unknown): Reply => {
+  const file = input as { readonly name?: unknown; readonly base64?: unknown };
+  if (typeof file.name !== 'string' || typeof file.base64 !== 'string') {
+    return fail({ kind: 'invalid', message: 'There is no file to save.' });
+  }
+  download(file.name, file.base64);
+  return { ok: true, value: { saved: true }, seq: 0 };
+};
+
+export interface LoopbackTransportOptions {
+  /** The secret of this run, from the session. */
+  readonly secret: string;
+  readonly fetch?: typeof globalThis.fetch;
+}
+
+/** Headers of every call to the loopback host. */
+export const callHeaders = (secret: string): Readonly<Record<string, string>> => ({
+  Authorization: `Knifewright ${secret}`,
+  'Content-Type': 'application/json',
+});
+
+/** Calls the loopback host this page came from. Files are saved by the browser, so that call never leaves the page. */
+export const createLoopbackTransport = (options: LoopbackTransportOptions): Transport => {
+  const fetch = options.fetch ?? globalThis.fetch.bind(globalThis);
+  const ask = (endpoint: string, input: unknown): Promise<Response> =>
+    fetch('/rpc', {
+      method: 'POST',
+      headers: callHeaders(options.secret),
+      body: JSON.stringify({ endpoint, input }),
+      credentials: 'omit',
+    });
+  return {
+    async invoke(endpoint, input) {
+      if (endpoint === 'host.saveFile') return saveInBrowser(input);
+      let response: Response;
+      try {
+        response = await ask(endpoint, input);
+      } catch {
+        return stopped;
+      }
+      if (response.status === 401) return keyLost;
+      try {
+        const reply: unknown = await response.json();
+        return isReply(reply) ? reply : unreadable;
+      } catch {
+        return unreadable;
+      }
+    },
+  };
+};

@@ -1,4 +1,5 @@
 /** What a use-case is given: handles, clock and ids come in as arguments so that every run can be repeated. */
+import type { SafetyCopy } from '../api/workshop.ts';
 import type { ReadDb, WriteDb } from '../storage/db.ts';
 
 /** The workshop's clock. Instants are UTC ISO text; dates are the workshop's own local calendar days. */
@@ -23,11 +24,22 @@ export interface Renderer {
   costSheet(data: import('../documents/types.ts').CostSheetPaper): Promise<Uint8Array>;
 }
 
+/** What the core knows about the open workshop beside its books. */
+export interface House {
+  /** True for the invented demo workshop. */
+  readonly demo: boolean;
+  /** Every safety copy that was read back and found sound, newest first. */
+  copies(): readonly SafetyCopy[];
+  /** Makes a safety copy of the books as they stand and reads it back. Only from a command's `prepare`. */
+  copyNow(): Promise<SafetyCopy>;
+}
+
 export interface QueryContext {
   readonly db: ReadDb;
   readonly clock: Clock;
   readonly files: FileStore;
   readonly renderer: Renderer;
+  readonly house: House;
 }
 
 export interface CommandContext {
@@ -35,6 +47,7 @@ export interface CommandContext {
   readonly clock: Clock;
   readonly files: FileStore;
   readonly renderer: Renderer;
+  readonly house: House;
   /** A fresh identifier, unique in the books. */
   newId(): string;
 }

@@ -1,0 +1,5 @@
+/** Every change of the books' shape, in order. A migration that has been released is never edited. */
+import type { Migration } from '../electron/storage/migrate.ts';
+import { migration as firstBooks } from './0010-first-books.ts';
+
+export const migrations: readonly Migration[] = [firstBooks];

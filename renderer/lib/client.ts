@@ -29,7 +29,8 @@ export const createClient = (transport: Transport): ApiClient => {
     // Answers the host gives by itself say nothing about the books.
     if (!anew && endpoint.startsWith('host.')) return;
     if (!anew && before !== undefined && seq <= before) return;
-    last = seq;
+    // After a change of workshop the next reply sets the new starting point.
+    last = anew ? undefined : seq;
     if (anew || before !== undefined) for (const listener of [...listeners]) listener(seq);
   };
 

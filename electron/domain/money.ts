@@ -6,7 +6,7 @@ import { currencyOf, decimalsOf } from './currencies.ts';
 import { mulDiv, roundHalfAway } from './integers.ts';
 import { plainDecimal } from './number-text.ts';
 import { ok, refuse } from './outcome.ts';
-import type { Outcome } from './outcome.ts';
+import type { Outcome, Refusal } from './outcome.ts';
 import { compare, decimalText, fromDecimal, rational, toScaled } from './rational.ts';
 
 /** Decimals of the cost scale. */
@@ -83,24 +83,35 @@ const withoutSymbol = (text: string): string =>
     .replace(/(?<=[\d.,])\s*(?:\p{Sc}|[A-Za-zčł]{1,3})$/u, '')
     .trim();
 
-/** The typed amount as a whole number of `10^-decimals` units. See `number-text.ts` for how commas and points are read. */
-export const parseMoney = (text: string, decimals: number): Outcome<number> => {
-  if (text.trim() === '') return refuse('Enter an amount.');
-  const signed = signedNumber(text);
-  const plain = signed === undefined ? undefined : plainDecimal(withoutSymbol(signed.body));
-  const value = plain === undefined ? undefined : fromDecimal(plain);
-  if (signed === undefined || plain === undefined || value === undefined) {
-    return refuse(`“${text.trim()}” is not an amount. Write it like ${exampleAmount(decimals)}.`);
+/** `1.280` may be meant as 1280 or as 1.28; where money has fewer than three decimals it is neither guessed nor cut. */
+const doubtful = (body: string, decimals: number): boolean => decimals < 3 && /^[1-9]\d{0,2}\.\d{3}$/.test(body);
+
+const checkDecimals = (typed: string, body: string, plain: string, decimals: number): Refusal | undefined => {
+  if (doubtful(body, decimals)) {
+    const [whole = '', part = ''] = body.split('.');
+    return refuse(`“${typed}” can be read two ways. Write ${whole}${part} for the large amount, or fewer decimals for the small one.`);
   }
   const part = plain.split('.')[1] ?? '';
-  if (part.replace(/0+$/, '').length > decimals) {
-    return refuse(`“${text.trim()}” has too many decimals: ${allowedDecimals(decimals)}`);
+  if (part.replace(/0+$/, '').length <= decimals) return undefined;
+  return refuse(`“${typed}” has too many decimals: ${allowedDecimals(decimals)}`);
+};
+
+/** The typed amount as a whole number of `10^-decimals` units. See `number-text.ts` for how commas and points are read. */
+export const parseMoney = (text: string, decimals: number): Outcome<number> => {
+  const typed = text.trim();
+  if (typed === '') return refuse('Enter an amount.');
+  const signed = signedNumber(text);
+  const body = signed === undefined ? '' : withoutSymbol(signed.body);
+  const plain = plainDecimal(body);
+  const value = plain === undefined ? undefined : fromDecimal(plain);
+  if (plain === undefined || value === undefined) {
+    return refuse(`“${typed}” is not an amount. Write it like ${exampleAmount(decimals)}.`);
   }
-  if (compare(value, LARGEST) > 0) {
-    return refuse(`“${text.trim()}” is more than the books can hold. Check the number.`);
-  }
+  const fault = checkDecimals(typed, body, plain, decimals);
+  if (fault !== undefined) return fault;
+  if (compare(value, LARGEST) > 0) return refuse(`“${typed}” is more than the books can hold. Check the number.`);
   const minor = toScaled(value, decimals);
-  return ok(signed.negative && minor !== 0 ? -minor : minor);
+  return ok(signed?.negative === true && minor !== 0 ? -minor : minor);
 };
 
 /** A typed unit cost in millionths of the currency unit; up to six decimals. */

@@ -57,6 +57,12 @@ const withoutWord = (text: string, word: string | undefined): string => {
   return hit === undefined ? text : text.slice(0, -hit.length);
 };
 
+/** Volumes here are always US ones, so `16 US gal` says no more than `16 gal`. */
+const withoutExtras = (text: string, form: Form, word: string | undefined): string => {
+  if (form === 'volume') return text.replace(/\bu\.?s\.?\s+(?=\p{L})/giu, '');
+  return form === 'piece' || form === 'pair' ? withoutWord(text, word) : text;
+};
+
 const EXAMPLES: Readonly<Record<Form, string>> = {
   length: '7 3/4 in, 4 ft or 200 mm',
   area: '1.5 sq ft or 300 cm²',
@@ -140,7 +146,7 @@ export const parseQuantity = (
   defaultUnit: UnitCode,
   options: ReadOptions = {},
 ): Outcome<QuantityReading> => {
-  const trimmed = withoutWord(text.trim(), form === 'piece' || form === 'pair' ? options.word : undefined).trim();
+  const trimmed = withoutExtras(text.trim(), form, options.word).trim();
   if (trimmed === '') return refuse(`Enter ${formNames[form]}, for example ${EXAMPLES[form]}.`);
   const negative = /^[-−–]/.test(trimmed);
   if (negative && options.negative !== true) {

@@ -1,0 +1,94 @@
+/** The checks of the source itself, each a program of its own so that two can run at a time. */
+import path from 'node:path';
+import { packageFile, root } from './places.mjs';
+import { headline, say } from './say.mjs';
+import { runQuietly } from './run.mjs';
+
+/**
+ * @typedef {object} Check
+ * @property {string} name
+ * @property {string[]} words script and its arguments, run under this Node
+ */
+
+/** @type {readonly Check[]} */
+export const checks = [
+  {
+    name: 'Layout of the source (prettier)',
+    words: [packageFile('prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', '.'],
+  },
+  {
+    name: 'Habits of the source (eslint)',
+    words: [
+      packageFile('eslint/bin/eslint.js'),
+      '--config',
+      'build/eslint.config.mjs',
+      '--max-warnings',
+      '0',
+      '.',
+    ],
+  },
+  { name: 'Types (tsc)', words: [packageFile('typescript/bin/tsc'), '-p', '.', '--noEmit'] },
+  {
+    name: 'Types of the pages (svelte-check)',
+    words: [
+      packageFile('svelte-check/bin/svelte-check'),
+      '--tsconfig',
+      'tsconfig.json',
+      '--fail-on-warnings',
+      '--no-color',
+    ],
+  },
+  {
+    name: 'Layers (dependency-cruiser)',
+    words: [
+      packageFile('dependency-cruiser/bin/dependency-cruise.mjs'),
+      '--config',
+      'build/layers.mjs',
+      '--output-type',
+      'err',
+      'electron',
+      'renderer',
+      'migrations',
+    ],
+  },
+  {
+    name: 'Nothing unused (knip)',
+    words: [packageFile('knip/bin/knip.js'), '--config', 'build/knip.json', '--no-progress'],
+  },
+  { name: 'Sizes of files', words: [path.join(root, 'build', 'check-sizes.mjs')] },
+];
+
+/**
+ * Runs one check and shows what it says.
+ * @param {Check} check
+ * @returns {Promise<boolean>} whether it passed
+ */
+const runCheck = async (check) => {
+  const started = performance.now();
+  const outcome = await runQuietly(process.execPath, check.words, {
+    cwd: root,
+    env: { ...process.env, FORCE_COLOR: '0' },
+  });
+  const seconds = ((performance.now() - started) / 1000).toFixed(1);
+  const passed = outcome.code === 0;
+  headline(`${check.name}: ${passed ? 'passed' : 'FAILED'} (${seconds} s)`);
+  if (outcome.output.trim() !== '') say(outcome.output.trim());
+  return passed;
+};
+
+/**
+ * Runs all checks, two at a time.
+ * @param {readonly Check[]} [list]
+ * @returns {Promise<number>} how many failed
+ */
+export const runChecks = async (list = checks) => {
+  const waiting = [...list];
+  let failed = 0;
+  const worker = async () => {
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
+      if (!(await runCheck(next))) failed += 1;
+    }
+  };
+  await Promise.all([worker(), worker()]);
+  return failed;
+};

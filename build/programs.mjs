@@ -1,0 +1,77 @@
+/** The programs that run outside the page, bundled so that the host starts quickly. */
+import { existsSync } from 'node:fs';
+import path from 'node:path';
+import { outFolder, root } from './places.mjs';
+import { PlainFailure } from './say.mjs';
+
+/** Loaded as packages at run time: native code, data files beside the code, or part of the desktop itself. */
+const leftOutside = ['better-sqlite3', 'pdfkit', 'electron'];
+
+/** Packages in the older module form ask for `require`, which a module has not. */
+const requireForModules =
+  "import { createRequire as makeRequire } from 'node:module';\nconst require = makeRequire(import.meta.url);";
+
+/**
+ * @typedef {object} Program
+ * @property {string} source in the project
+ * @property {string} output in the output folder
+ * @property {'esm' | 'cjs'} format
+ */
+
+/** @type {readonly Program[]} */
+const workers = [
+  { source: 'electron/workshop/engine-worker.ts', output: 'engine-worker.js', format: 'esm' },
+  { source: 'electron/documents/documents-worker.ts', output: 'documents-worker.js', format: 'esm' },
+];
+
+/** @param {string} folder @returns {Program[]} */
+const workersIn = (folder) => workers.map((worker) => ({ ...worker, output: `${folder}/${worker.output}` }));
+
+/** @type {readonly Program[]} */
+export const programs = [
+  { source: 'electron/webhost/main.ts', output: 'host/main.js', format: 'esm' },
+  ...workersIn('host'),
+  { source: 'electron/main.ts', output: 'desktop/main.js', format: 'esm' },
+  ...workersIn('desktop'),
+  // A sandboxed preload may only be one file in the older module form.
+  { source: 'electron/preload.ts', output: 'desktop/preload.cjs', format: 'cjs' },
+];
+
+/** @param {Program} program @returns {import('esbuild').BuildOptions} */
+const optionsFor = (program) => ({
+  entryPoints: [path.join(root, program.source)],
+  outfile: path.join(outFolder, program.output),
+  bundle: true,
+  platform: 'node',
+  target: 'node22',
+  format: program.format,
+  external: program.format === 'cjs' ? ['electron'] : leftOutside,
+  mainFields: ['module', 'main'],
+  ...(program.format === 'esm' ? { banner: { js: requireForModules } } : {}),
+  sourcemap: 'linked',
+  sourcesContent: false,
+  legalComments: 'none',
+  logLevel: 'silent',
+});
+
+/** Bundles every program; throws a plain failure that names the place of the first mistakes. */
+export const bundlePrograms = async () => {
+  const { build, formatMessages } = await import('esbuild');
+  const absent = programs.find((program) => !existsSync(path.join(root, program.source)));
+  if (absent !== undefined) {
+    throw new PlainFailure(
+      `The file ${absent.source} is missing. Restore it from the project and try again.`,
+    );
+  }
+  await Promise.all(
+    programs.map(async (program) => {
+      try {
+        await build(optionsFor(program));
+      } catch (error) {
+        const errors = /** @type {import('esbuild').BuildFailure} */ (error).errors;
+        const lines = await formatMessages(errors, { kind: 'error', color: false });
+        throw new PlainFailure(`${program.source} could not be bundled:\n${lines.slice(0, 5).join('')}`);
+      }
+    }),
+  );
+};

@@ -1,0 +1,55 @@
+/** Tests: the rooms first, then the whole house in a real browser. */
+import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { fileURLToPath } from 'node:url';
+import { defineConfig, type TestUserConfig } from 'vitest/config';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+/** Property tests draw from one seed, printed so that a failure can be repeated with KNIFEWRIGHT_SEED. */
+const seed = process.env['KNIFEWRIGHT_SEED'] ?? String(Date.now() % 2_147_483_647);
+process.env['KNIFEWRIGHT_SEED'] = seed;
+process.stdout.write(`Seed of the property tests: ${seed}\n`);
+
+const common: TestUserConfig = {
+  root,
+  environment: 'node',
+  pool: 'forks',
+  setupFiles: ['build/vitest-setup.ts'],
+  env: { TZ: 'UTC', KNIFEWRIGHT_SEED: seed, NODE_ENV: 'test' },
+};
+
+export default defineConfig({
+  root,
+  cacheDir: '.out/vitest-cache',
+  plugins: [svelte({ configFile: false, compilerOptions: { fragments: 'tree' } })],
+  test: {
+    maxWorkers: 2,
+    passWithNoTests: false,
+    projects: [
+      {
+        extends: true,
+        test: {
+          ...common,
+          name: 'rooms',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/e2e/**', 'tests/bench/**', 'tests/**/*.e2e.test.ts'],
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          ...common,
+          name: 'house',
+          include: ['tests/e2e/**/*.test.ts', 'tests/**/*.e2e.test.ts'],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          maxWorkers: 1,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
+  },
+});

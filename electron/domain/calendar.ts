@@ -80,7 +80,8 @@ export const fromDayNumber = (number: number): string => {
   const cycle = Math.floor(shifted / 146_097);
   const inCycle = shifted - cycle * 146_097;
   const yearInCycle = Math.floor(
-    (inCycle - Math.floor(inCycle / 1460) + Math.floor(inCycle / 36_524) - Math.floor(inCycle / 146_096)) / 365,
+    (inCycle - Math.floor(inCycle / 1460) + Math.floor(inCycle / 36_524) - Math.floor(inCycle / 146_096)) /
+      365,
   );
   const dayOfYear = inCycle - daysToMarchYear(yearInCycle);
   const monthFromMarch = Math.floor((5 * dayOfYear + 2) / 153);

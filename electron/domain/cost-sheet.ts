@@ -29,6 +29,8 @@ export interface HourEntry {
   readonly guessed: boolean;
   /** Labour rate in force on the session's date, micro per hour. */
   readonly rateMicro: number;
+  /** Overhead rate in force on that date, micro per hour; the sheet's own rate when left out. */
+  readonly overheadRateMicro?: number;
   readonly sources?: readonly string[];
 }
 
@@ -57,15 +59,24 @@ export interface CostSheetInput {
   readonly energy: readonly CostEntry[];
   readonly packaging: readonly CostEntry[];
   readonly stages: readonly StageHours[];
-  /** Overhead per bench hour, micro per hour. */
+  /** Overhead per bench hour, micro per hour, for entries that name no rate of their own. */
   readonly overheadRateMicro: number;
   /** Left out while there is no price. */
   readonly sale?: SaleFigures;
 }
 
 export type LineKind =
-  | 'material' | 'consumables' | 'energy' | 'packaging' | 'labour' | 'overhead'
-  | 'price' | 'shipping' | 'postage' | 'fee' | 'tax';
+  | 'material'
+  | 'consumables'
+  | 'energy'
+  | 'packaging'
+  | 'labour'
+  | 'overhead'
+  | 'price'
+  | 'shipping'
+  | 'postage'
+  | 'fee'
+  | 'tax';
 
 export interface SheetLine {
   readonly kind: LineKind;
@@ -90,16 +101,16 @@ export interface StageLine {
 export interface Earnings {
   /** Price + shipping charged − postage paid − fee − direct cost. */
   readonly contributionMinor: number;
-  /** Contribution per attended hour; absent without hours. */
-  readonly perHourMinor?: number;
+  /** Contribution per attended hour; null without hours. */
+  readonly perHourMinor: number | null;
   /** Direct cost, labour at the rate in force, overhead, fee and postage. */
   readonly fullCostMinor: number;
   /** Price and shipping charged less the full cost. */
   readonly leftMinor: number;
-  /** `leftMinor` as parts per million of price and shipping charged; absent without a price. */
-  readonly marginPpm?: number;
-  /** What the hour really earned: (contribution − overhead) per attended hour. */
-  readonly earnedPerHourMinor?: number;
+  /** `leftMinor` as parts per million of price and shipping charged; null without either. */
+  readonly marginPpm: number | null;
+  /** What the hour really earned: (contribution − overhead) per attended hour; null without hours. */
+  readonly earnedPerHourMinor: number | null;
 }
 
 /** Three ways of looking at the same knife; never to be added together. */
@@ -125,18 +136,23 @@ export interface CostSheet {
   readonly directMinor: number;
   readonly labourMinor: number;
   readonly overheadMinor: number;
-  /** Only with a price. */
-  readonly earnings?: Earnings;
+  /** Null while there is no price. */
+  readonly earnings: Earnings | null;
   readonly views: CostViews;
 }
 
-/** Amount per hour from minutes, rounded once; undefined without any. */
-export const perHour = (amount: number, minutes: number): number | undefined =>
-  minutes === 0 ? undefined : mulDiv(amount, 60, minutes);
+/** Amount per hour from minutes, rounded once; null without any. */
+export const perHour = (amount: number, minutes: number): number | null =>
+  minutes === 0 ? null : mulDiv(amount, 60, minutes);
 
 const valueOf = (entries: readonly CostEntry[]): number => sumOf(entries, (entry) => entry.valueMicro);
 
-const costLine = (kind: LineKind, label: string, entries: readonly CostEntry[], decimals: number): SheetLine => {
+const costLine = (
+  kind: LineKind,
+  label: string,
+  entries: readonly CostEntry[],
+  decimals: number,
+): SheetLine => {
   const exactMicro = valueOf(entries);
   return { kind, label, amountMinor: microToMinor(exactMicro, decimals), exactMicro, working: entries };
 };
@@ -157,7 +173,13 @@ const rateMinutes = (entries: readonly HourEntry[]): bigint =>
 const perMinor = (decimals: number): bigint => 10n ** BigInt(MICRO_DECIMALS - decimals);
 
 /** A line whose exact value is `sixtieths / 60` micro. */
-const hourLine = (kind: LineKind, label: string, sixtieths: bigint, decimals: number, working: readonly CostEntry[]): SheetLine => ({
+const hourLine = (
+  kind: LineKind,
+  label: string,
+  sixtieths: bigint,
+  decimals: number,
+  working: readonly CostEntry[],
+): SheetLine => ({
   kind,
   label,
   amountMinor: toSafe(roundHalfAwayBig(sixtieths, 60n * perMinor(decimals))),
@@ -165,7 +187,8 @@ const hourLine = (kind: LineKind, label: string, sixtieths: bigint, decimals: nu
   working,
 });
 
-const hoursText = (minutes: number): string => `${String(Math.floor(minutes / 60))} h ${String(minutes % 60)} min`;
+const hoursText = (minutes: number): string =>
+  `${String(Math.floor(minutes / 60))} h ${String(minutes % 60)} min`;
 
 const labourLine = (input: CostSheetInput, stages: readonly StageLine[]): SheetLine =>
   hourLine(
@@ -173,11 +196,19 @@ const labourLine = (input: CostSheetInput, stages: readonly StageLine[]): SheetL
     'Labour at the rate in force',
     rateMinutes(input.stages.flatMap((stage) => stage.entries)),
     input.decimals,
-    stages.map((stage) => ({ label: stage.name, qtyText: hoursText(stage.minutes), valueMicro: stage.valueMicro })),
+    stages.map((stage) => ({
+      label: stage.name,
+      qtyText: hoursText(stage.minutes),
+      valueMicro: stage.valueMicro,
+    })),
   );
 
 const overheadLine = (input: CostSheetInput, minutes: number): SheetLine => {
-  const sixtieths = BigInt(input.overheadRateMicro) * BigInt(minutes);
+  const entries = input.stages.flatMap((stage) => stage.entries);
+  const sixtieths = entries.reduce(
+    (so, entry) => so + BigInt(entry.overheadRateMicro ?? input.overheadRateMicro) * BigInt(entry.minutes),
+    0n,
+  );
   const valueMicro = toSafe(roundHalfAwayBig(sixtieths, 60n));
   return hourLine('overhead', 'Overhead per bench hour', sixtieths, input.decimals, [
     { label: 'Overhead per bench hour', qtyText: hoursText(minutes), valueMicro },
@@ -210,9 +241,6 @@ interface SheetTotals {
   readonly minutes: number;
 }
 
-const optional = <K extends string>(key: K, value: number | undefined): Partial<Record<K, number>> =>
-  value === undefined ? {} : ({ [key]: value } as Partial<Record<K, number>>);
-
 const earn = (sale: SaleFigures, totals: SheetTotals): Earnings => {
   const income = sale.priceMinor + sale.shippingChargedMinor;
   const selling = sale.postagePaidMinor + sale.feeMinor;
@@ -223,9 +251,9 @@ const earn = (sale: SaleFigures, totals: SheetTotals): Earnings => {
     contributionMinor,
     fullCostMinor,
     leftMinor,
-    ...optional('perHourMinor', perHour(contributionMinor, totals.minutes)),
-    ...optional('marginPpm', income === 0 ? undefined : mulDiv(leftMinor, 1_000_000, income)),
-    ...optional('earnedPerHourMinor', perHour(contributionMinor - totals.overhead, totals.minutes)),
+    perHourMinor: perHour(contributionMinor, totals.minutes),
+    marginPpm: income === 0 ? null : mulDiv(leftMinor, 1_000_000, income),
+    earnedPerHourMinor: perHour(contributionMinor - totals.overhead, totals.minutes),
   };
 };
 
@@ -265,7 +293,7 @@ export const buildCostSheet = (input: CostSheetInput): CostSheet => {
     directMinor: direct,
     labourMinor: labour.amountMinor,
     overheadMinor: overhead.amountMinor,
-    ...(sale === undefined ? {} : { earnings: earn(sale, totals) }),
+    earnings: sale === undefined ? null : earn(sale, totals),
     views: views(sale, totals),
   };
 };

@@ -216,9 +216,12 @@ export const currencyOf = (code: string): Currency | undefined => byCode.get(cod
  */
 export const decimalsOf = (code: string): number => {
   const decimals = byCode.get(code)?.decimals;
-  if (decimals === undefined || decimals === null) throw new RangeError(`No minor unit known for currency ${code}`);
+  if (decimals === undefined || decimals === null)
+    throw new RangeError(`No minor unit known for currency ${code}`);
   return decimals;
 };
 
 /** Currencies a workshop can keep its books in: those that have a minor unit. */
-export const bookCurrencies: readonly Currency[] = currencies.filter((currency) => currency.decimals !== null);
+export const bookCurrencies: readonly Currency[] = currencies.filter(
+  (currency) => currency.decimals !== null,
+);

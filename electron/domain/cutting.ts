@@ -9,7 +9,8 @@ import type { Describe } from './stock.ts';
  * `by-length`: a blank takes its length and the kerf; a short end below the useful remnant rests in the blanks of this cut.
  * `whole-bar`: the bar is planned for so many blanks and each takes an equal share, so the short end is in all of them.
  */
-export type Sharing = { readonly rule: 'by-length' } | { readonly rule: 'whole-bar'; readonly blanksPerBar: number };
+export type Sharing =
+  { readonly rule: 'by-length' } | { readonly rule: 'whole-bar'; readonly blanksPerBar: number };
 
 export interface CutPlanInput {
   /** Length left of the bar in the books. */
@@ -50,7 +51,8 @@ export const lengthNeeded = (blanks: number, blankLength: number, kerf: number):
   blanks * blankLength + Math.max(0, blanks - 1) * kerf;
 
 const checkSizes = (input: CutPlanInput): Refusal | undefined => {
-  if (!Number.isInteger(input.blanks) || input.blanks <= 0) return refuse('Enter how many blanks are cut: at least one.');
+  if (!Number.isInteger(input.blanks) || input.blanks <= 0)
+    return refuse('Enter how many blanks are cut: at least one.');
   if (input.blankLength <= 0) return refuse('The blank must have a length above zero.');
   if (input.kerf < 0) return refuse('The width of the cut cannot be negative.');
   if (input.usefulRemnant < 0) return refuse('The least useful remnant cannot be negative.');
@@ -61,7 +63,9 @@ const checkSizes = (input: CutPlanInput): Refusal | undefined => {
 const checkFit = (input: CutPlanInput, describe: Describe): Refusal | undefined => {
   const { barLeft, blankLength, blanks, kerf } = input;
   if (blankLength > barLeft) {
-    return refuse(`The blank of ${describe(blankLength)} is longer than what is left of the bar, ${describe(barLeft)}.`);
+    return refuse(
+      `The blank of ${describe(blankLength)} is longer than what is left of the bar, ${describe(barLeft)}.`,
+    );
   }
   const needed = lengthNeeded(blanks, blankLength, kerf);
   if (needed <= barLeft) return undefined;
@@ -107,11 +111,15 @@ const planWholeBar = (input: CutPlanInput, blanksPerBar: number, describe: Descr
   }
   const left = blanksLeft(barLeft, barReceived, blanksPerBar);
   if (blanks > left) {
-    return refuse(`The bar is planned for ${String(blanksPerBar)} blanks and holds ${String(left)} more; ${String(blanks)} were asked for.`);
+    return refuse(
+      `The bar is planned for ${String(blanksPerBar)} blanks and holds ${String(left)} more; ${String(blanks)} were asked for.`,
+    );
   }
   const share = roundHalfAway(barReceived, blanksPerBar);
   const last = blanks === left;
-  const parts = Array.from({ length: blanks }, (_, at) => (last && at === blanks - 1 ? barLeft - share * at : share));
+  const parts = Array.from({ length: blanks }, (_, at) =>
+    last && at === blanks - 1 ? barLeft - share * at : share,
+  );
   const takes = parts.map((qty) => toTake(qty, blankLength, kerf));
   const shortEnd = last ? Math.max(0, barReceived - blanksPerBar * (blankLength + kerf)) : 0;
   return ok({ takes, shortEnd, remaining: last ? 0 : barLeft - share * blanks });

@@ -10,24 +10,33 @@ export const minutesText = (minutes: number): string => {
   const size = Math.abs(minutes);
   const hours = Math.floor(size / 60);
   const rest = size % 60;
-  const parts = [hours === 0 ? '' : `${String(hours)} h`, rest === 0 && hours !== 0 ? '' : `${String(rest)} min`];
+  const parts = [
+    hours === 0 ? '' : `${String(hours)} h`,
+    rest === 0 && hours !== 0 ? '' : `${String(rest)} min`,
+  ];
   return `${minutes < 0 ? '-' : ''}${parts.filter((part) => part !== '').join(' ')}`;
 };
 
 const notRead = (text: string): Outcome<never> =>
-  refuse(`“${text.trim()}” is not a time that can be read. Write it like 2 h, 1 h 30 min, 90 min, 1.5 h or 2:15.`);
+  refuse(
+    `“${text.trim()}” is not a time that can be read. Write it like 2 h, 1 h 30 min, 90 min, 1.5 h or 2:15.`,
+  );
 
 const clockText = (text: string): Outcome<number> | undefined => {
   const match = /^(\d+):(\d{2})(?:\s*h)?$/.exec(text);
   if (match === null) return undefined;
   const minutes = Number(match[2]);
-  if (minutes > 59) return refuse(`“${text}” has ${String(minutes)} minutes; an hour has 60. Write it like 2:15.`);
+  if (minutes > 59)
+    return refuse(`“${text}” has ${String(minutes)} minutes; an hour has 60. Write it like 2:15.`);
   return ok(Number(match[1]) * 60 + minutes);
 };
 
 const HOURS = String.raw`(?:h|hr|hrs|hour|hours)\.?`;
 const MINUTES = String.raw`(?:m|min|mins|minute|minutes)\.?`;
-const SPOKEN = new RegExp(String.raw`^(?:([^a-z]+?)\s*${HOURS})?\s*(?:and\s+)?(?:([^a-z]+?)\s*${MINUTES}|(\d{1,2}))?$`, 'i');
+const SPOKEN = new RegExp(
+  String.raw`^(?:([^a-z]+?)\s*${HOURS})?\s*(?:and\s+)?(?:([^a-z]+?)\s*${MINUTES}|(\d{1,2}))?$`,
+  'i',
+);
 
 const inMinutes = (text: string | undefined, factor: number): Rational | undefined => {
   if (text === undefined) return rational(0);
@@ -61,6 +70,7 @@ export const parseDuration = (text: string, bare?: 'min' | 'h'): Outcome<number>
   }
   const value = plain === undefined ? spoken(typed) : inMinutes(typed, bare === 'h' ? 60 : 1);
   if (value === undefined) return notRead(text);
-  if (value.n > BigInt(HOURS_AT_MOST * 60) * value.d) return refuse(`“${typed}” is more than ${String(HOURS_AT_MOST)} hours. Check the number.`);
+  if (value.n > BigInt(HOURS_AT_MOST * 60) * value.d)
+    return refuse(`“${typed}” is more than ${String(HOURS_AT_MOST)} hours. Check the number.`);
   return ok(toInteger(value));
 };

@@ -4,14 +4,23 @@ import { fromDecimal, plus, rational } from './rational.ts';
 import type { Rational } from './rational.ts';
 
 const GLYPHS: Readonly<Record<string, string>> = {
-  '½': '1/2', '¼': '1/4', '¾': '3/4', '⅓': '1/3', '⅔': '2/3',
-  '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8',
+  '½': '1/2',
+  '¼': '1/4',
+  '¾': '3/4',
+  '⅓': '1/3',
+  '⅔': '2/3',
+  '⅛': '1/8',
+  '⅜': '3/8',
+  '⅝': '5/8',
+  '⅞': '7/8',
 };
 
-const spellGlyphs = (text: string): string => text.replace(/[½¼¾⅓⅔⅛⅜⅝⅞]/g, (glyph) => ` ${GLYPHS[glyph] ?? ''}`).trim();
+const spellGlyphs = (text: string): string =>
+  text.replace(/[½¼¾⅓⅔⅛⅜⅝⅞]/g, (glyph) => ` ${GLYPHS[glyph] ?? ''}`).trim();
 
 /** What a typed number can turn out to be. */
-export type NumberReading = { readonly value: Rational } | { readonly fault: 'zero-denominator' | 'not-a-number' };
+export type NumberReading =
+  { readonly value: Rational } | { readonly fault: 'zero-denominator' | 'not-a-number' };
 
 const fraction = (whole: string, top: string, bottom: string): NumberReading => {
   if (BigInt(bottom) === 0n) return { fault: 'zero-denominator' };

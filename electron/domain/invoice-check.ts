@@ -39,15 +39,26 @@ const failing = (rules: readonly Rule[], decimals: number): Finding[] =>
   rules.filter(([, , expected, given]) => expected !== given).map((rule) => finding('fail', rule, decimals));
 
 const totalRules = (given: GivenInvoice): Rule[] => {
-  const amounts = (parts: readonly DocumentAmount[] | undefined): number => sumOf(parts ?? [], (part) => part.amountMinor);
+  const amounts = (parts: readonly DocumentAmount[] | undefined): number =>
+    sumOf(parts ?? [], (part) => part.amountMinor);
   return [
     ['BR-CO-10', 'The sum of the lines', sum(given.lines.map((line) => line.netMinor)), given.linesMinor],
     ['BR-CO-11', 'The sum of the allowances', amounts(given.allowances), given.allowancesMinor],
     ['BR-CO-12', 'The sum of the charges', amounts(given.charges), given.chargesMinor],
-    ['BR-CO-13', 'The total without tax', given.linesMinor - given.allowancesMinor + given.chargesMinor, given.exTaxMinor],
+    [
+      'BR-CO-13',
+      'The total without tax',
+      given.linesMinor - given.allowancesMinor + given.chargesMinor,
+      given.exTaxMinor,
+    ],
     ['BR-CO-14', 'The total tax', sumOf(given.groups, (group) => group.taxMinor), given.taxMinor],
     ['BR-CO-15', 'The total with tax', given.exTaxMinor + given.taxMinor, given.incTaxMinor],
-    ['BR-CO-16', 'The amount due', given.incTaxMinor - given.prepaidMinor + given.roundingMinor, given.dueMinor],
+    [
+      'BR-CO-16',
+      'The amount due',
+      given.incTaxMinor - given.prepaidMinor + given.roundingMinor,
+      given.dueMinor,
+    ],
   ];
 };
 
@@ -56,22 +67,34 @@ const UNTAXED = new Set(['Z', 'E', 'AE', 'O']);
 /** The standard's own test tolerates a difference below one whole currency unit; an inexact figure is still worth a look. */
 const checkGroupTax = (group: VatGroup, decimals: number): Finding[] => {
   if (UNTAXED.has(group.category)) {
-    return failing([[`BR-${group.category}-09`, `The tax of category ${group.category}`, 0, group.taxMinor]], decimals);
+    return failing(
+      [[`BR-${group.category}-09`, `The tax of category ${group.category}`, 0, group.taxMinor]],
+      decimals,
+    );
   }
   const expected = vatOn(group.taxableMinor, group.ratePpm);
   const gap = Math.abs(expected - group.taxMinor);
   if (gap === 0) return [];
   const what = `The tax on ${decimalText(group.taxableMinor, decimals)}`;
-  return [finding(gap < 10 ** decimals ? 'warn' : 'fail', ['BR-CO-17', what, expected, group.taxMinor], decimals)];
+  return [
+    finding(gap < 10 ** decimals ? 'warn' : 'fail', ['BR-CO-17', what, expected, group.taxMinor], decimals),
+  ];
 };
 
 const givenParts = (given: GivenInvoice): DocumentAmount[] => [
-  ...given.lines.map((line) => ({ category: line.category, ratePpm: line.ratePpm, amountMinor: line.netMinor })),
+  ...given.lines.map((line) => ({
+    category: line.category,
+    ratePpm: line.ratePpm,
+    amountMinor: line.netMinor,
+  })),
   ...(given.charges ?? []),
   ...(given.allowances ?? []).map((part) => ({ ...part, amountMinor: -part.amountMinor })),
 ];
 
-const sameKey = (a: VatGroup) => (b: VatGroup): boolean => a.category === b.category && a.ratePpm === b.ratePpm;
+const sameKey =
+  (a: VatGroup) =>
+  (b: VatGroup): boolean =>
+    a.category === b.category && a.ratePpm === b.ratePpm;
 
 const groupRules = (given: GivenInvoice): Rule[] => {
   const wanted = vatGroups(givenParts(given));
@@ -83,7 +106,9 @@ const groupRules = (given: GivenInvoice): Rule[] => {
     stated,
   ];
   return [
-    ...wanted.map((group) => rule(group, group.taxableMinor, given.groups.find(sameKey(group))?.taxableMinor ?? 0)),
+    ...wanted.map((group) =>
+      rule(group, group.taxableMinor, given.groups.find(sameKey(group))?.taxableMinor ?? 0),
+    ),
     ...unknown.map((group) => rule(group, 0, group.taxableMinor)),
   ];
 };
@@ -92,19 +117,27 @@ const checkLines = (given: GivenInvoice): Finding[] =>
   given.lines.flatMap((line, at) => {
     const expected = lineNet(line, given.decimals);
     if (expected === line.netMinor) return [];
-    return [finding('warn', ['line-net', `The net of line ${String(at + 1)}`, expected, line.netMinor], given.decimals)];
+    return [
+      finding(
+        'warn',
+        ['line-net', `The net of line ${String(at + 1)}`, expected, line.netMinor],
+        given.decimals,
+      ),
+    ];
   });
 
 const checkBreakdown = (given: GivenInvoice): Finding[] =>
   given.groups.length > 0
     ? []
-    : [{
-        rule: 'BR-CO-18',
-        severity: 'fail',
-        message: 'The invoice has no tax breakdown. It needs at least one group, even where no tax is due.',
-        expectedMinor: 0,
-        givenMinor: 0,
-      }];
+    : [
+        {
+          rule: 'BR-CO-18',
+          severity: 'fail',
+          message: 'The invoice has no tax breakdown. It needs at least one group, even where no tax is due.',
+          expectedMinor: 0,
+          givenMinor: 0,
+        },
+      ];
 
 /** Everything that does not add up, in the order of the rules; an empty list means the totals hold. */
 export const checkTotals = (given: GivenInvoice): Finding[] => [

@@ -110,7 +110,10 @@ const keyOf = (part: VatKey): string => `${part.category} ${String(part.ratePpm)
 export const vatGroups = (parts: readonly DocumentAmount[]): VatGroup[] => {
   const groups = new Map<string, { key: VatKey; taxableMinor: number }>();
   for (const part of parts) {
-    const group = groups.get(keyOf(part)) ?? { key: { category: part.category, ratePpm: part.ratePpm }, taxableMinor: 0 };
+    const group = groups.get(keyOf(part)) ?? {
+      key: { category: part.category, ratePpm: part.ratePpm },
+      taxableMinor: 0,
+    };
     groups.set(keyOf(part), { key: group.key, taxableMinor: group.taxableMinor + part.amountMinor });
   }
   return [...groups.values()].map(({ key, taxableMinor }) => ({
@@ -121,7 +124,11 @@ export const vatGroups = (parts: readonly DocumentAmount[]): VatGroup[] => {
 };
 
 const vatParts = (input: InvoiceInput, nets: readonly number[]): DocumentAmount[] => [
-  ...input.lines.map((line, at) => ({ category: line.category, ratePpm: line.ratePpm, amountMinor: nets[at] ?? 0 })),
+  ...input.lines.map((line, at) => ({
+    category: line.category,
+    ratePpm: line.ratePpm,
+    amountMinor: nets[at] ?? 0,
+  })),
   ...(input.charges ?? []),
   ...(input.allowances ?? []).map((part) => ({ ...part, amountMinor: -part.amountMinor })),
 ];

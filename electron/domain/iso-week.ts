@@ -43,7 +43,9 @@ export const parseWeekDate = (text: string): Outcome<string> => {
   const day = Number(match[3]);
   if (year < 1) return refuse('There is no year 0000.');
   if (week < 1 || week > weeksInYear(year)) {
-    return refuse(`${yearText(year)} has weeks 1 to ${String(weeksInYear(year))}; there is no week ${String(week)}.`);
+    return refuse(
+      `${yearText(year)} has weeks 1 to ${String(weeksInYear(year))}; there is no week ${String(week)}.`,
+    );
   }
   if (day < 1 || day > 7) return refuse('The day of the week is a number from 1, Monday, to 7, Sunday.');
   return ok(addDays(weekOne(year), (week - 1) * 7 + day - 1));

@@ -21,7 +21,8 @@ export const minorToMicro = (minor: number, decimals: number): number =>
   mulDiv(minor, 10 ** (MICRO_DECIMALS - decimals), 1);
 
 /** Puts a comma before every three digits of the whole part: `1280.00` becomes `1,280.00`. */
-export const groupThousands = (plain: string): string => plain.replace(/^-?\d+/, (whole) => whole.replace(/\B(?=(\d{3})+$)/g, ','));
+export const groupThousands = (plain: string): string =>
+  plain.replace(/^-?\d+/, (whole) => whole.replace(/\B(?=(\d{3})+$)/g, ','));
 
 export interface MoneyFormat {
   /** Write the currency's sign before the amount. */
@@ -46,7 +47,10 @@ export const formatMinor = (minor: number, currency: string, format: MoneyFormat
 const dropTo = (text: string, least: number): string => {
   const point = text.indexOf('.');
   if (point === -1) return text;
-  const part = text.slice(point + 1).replace(/0+$/, '').padEnd(least, '0');
+  const part = text
+    .slice(point + 1)
+    .replace(/0+$/, '')
+    .padEnd(least, '0');
   return part === '' ? text.slice(0, point) : `${text.slice(0, point)}.${part}`;
 };
 
@@ -54,7 +58,12 @@ const dropTo = (text: string, least: number): string => {
  * Writes an exact cost: at least the currency's decimals, at most `maxDecimals`, e.g. `19.113` or `24.00`.
  * @param currency ISO 4217 code
  */
-export const formatMicro = (micro: number, currency: string, maxDecimals = 4, format: MoneyFormat = {}): string => {
+export const formatMicro = (
+  micro: number,
+  currency: string,
+  maxDecimals = 4,
+  format: MoneyFormat = {},
+): string => {
   const least = decimalsOf(currency);
   const scale = Math.min(MICRO_DECIMALS, Math.max(least, maxDecimals));
   const rounded = roundHalfAway(micro, 10 ** (MICRO_DECIMALS - scale));
@@ -84,12 +93,15 @@ const withoutSymbol = (text: string): string =>
     .trim();
 
 /** `1.280` may be meant as 1280 or as 1.28; where money has fewer than three decimals it is neither guessed nor cut. */
-const doubtful = (body: string, decimals: number): boolean => decimals < 3 && /^[1-9]\d{0,2}\.\d{3}$/.test(body);
+const doubtful = (body: string, decimals: number): boolean =>
+  decimals < 3 && /^[1-9]\d{0,2}\.\d{3}$/.test(body);
 
 const checkDecimals = (typed: string, body: string, plain: string, decimals: number): Refusal | undefined => {
   if (doubtful(body, decimals)) {
     const [whole = '', part = ''] = body.split('.');
-    return refuse(`“${typed}” can be read two ways. Write ${whole}${part} for the large amount, or fewer decimals for the small one.`);
+    return refuse(
+      `“${typed}” can be read two ways. Write ${whole}${part} for the large amount, or fewer decimals for the small one.`,
+    );
   }
   const part = plain.split('.')[1] ?? '';
   if (part.replace(/0+$/, '').length <= decimals) return undefined;
@@ -109,7 +121,8 @@ export const parseMoney = (text: string, decimals: number): Outcome<number> => {
   }
   const fault = checkDecimals(typed, body, plain, decimals);
   if (fault !== undefined) return fault;
-  if (compare(value, LARGEST) > 0) return refuse(`“${typed}” is more than the books can hold. Check the number.`);
+  if (compare(value, LARGEST) > 0)
+    return refuse(`“${typed}” is more than the books can hold. Check the number.`);
   const minor = toScaled(value, decimals);
   return ok(signed?.negative === true && minor !== 0 ? -minor : minor);
 };
@@ -117,7 +130,8 @@ export const parseMoney = (text: string, decimals: number): Outcome<number> => {
 /** A typed unit cost in millionths of the currency unit; up to six decimals. */
 export const parseMicro = (text: string): Outcome<number> => parseMoney(text, MICRO_DECIMALS);
 
-const exampleAmount = (decimals: number): string => (decimals === 0 ? '1,280' : `1,280.${'0'.repeat(decimals)}`);
+const exampleAmount = (decimals: number): string =>
+  decimals === 0 ? '1,280' : `1,280.${'0'.repeat(decimals)}`;
 
 const allowedDecimals = (decimals: number): string =>
   decimals === 0 ? 'this currency has none.' : `at most ${String(decimals)} can be written here.`;

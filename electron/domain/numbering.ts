@@ -25,17 +25,22 @@ const count = (parts: readonly Part[], ...kinds: readonly Part['kind'][]): numbe
   parts.filter((part) => kinds.includes(part.kind)).length;
 
 const checkParts = (parts: readonly Part[]): string | undefined => {
-  if (count(parts, 'counter') === 0) return 'The pattern needs the counter, for example {NNNN}: without it every invoice would have the same number.';
+  if (count(parts, 'counter') === 0)
+    return 'The pattern needs the counter, for example {NNNN}: without it every invoice would have the same number.';
   if (count(parts, 'counter') > 1) return 'The pattern may hold the counter only once.';
-  if (count(parts, 'year4', 'year2') > 1 || count(parts, 'month') > 1) return 'The pattern may hold the year and the month only once each.';
+  if (count(parts, 'year4', 'year2') > 1 || count(parts, 'month') > 1)
+    return 'The pattern may hold the year and the month only once each.';
   if (count(parts, 'month') > 0 && count(parts, 'year4', 'year2') === 0) {
     return 'A pattern with the month needs the year too, or numbers would repeat next year.';
   }
   const counter = parts.findIndex((part) => part.kind === 'counter');
   const touches = [parts[counter - 1], parts[counter + 1]].some(
-    (part, side) => part !== undefined && (part.kind !== 'text' || /\d/.test(part.text.at(side === 0 ? -1 : 0) ?? '')),
+    (part, side) =>
+      part !== undefined && (part.kind !== 'text' || /\d/.test(part.text.at(side === 0 ? -1 : 0) ?? '')),
   );
-  return touches ? 'Put a sign such as - between the counter and other digits, so that the number can be read back.' : undefined;
+  return touches
+    ? 'Put a sign such as - between the counter and other digits, so that the number can be read back.'
+    : undefined;
 };
 
 /** Parts of a pattern, or what is wrong with it. */
@@ -46,7 +51,9 @@ const readPattern = (pattern: string): Outcome<readonly Part[]> => {
   for (const [token] of pattern.matchAll(TOKEN)) {
     const part = toPart(token);
     if (part === undefined) {
-      return refuse(`“${token}” cannot stand in the pattern. Use {YYYY}, {YY}, {MM}, {NNNN}, letters, digits and - . _ /.`);
+      return refuse(
+        `“${token}” cannot stand in the pattern. Use {YYYY}, {YY}, {MM}, {NNNN}, letters, digits and - . _ /.`,
+      );
     }
     parts.push(part);
   }
@@ -61,7 +68,10 @@ export const validatePattern = (pattern: string, day = '2024-07-06'): Outcome<st
 };
 
 /** Writes the number of a counter on a day. Refuses a bad pattern or a counter below 1. */
-export const formatNumber = (pattern: string, at: { readonly counter: number; readonly day: string }): Outcome<string> => {
+export const formatNumber = (
+  pattern: string,
+  at: { readonly counter: number; readonly day: string },
+): Outcome<string> => {
   const parts = readPattern(pattern);
   if (!parts.ok) return parts;
   if (!Number.isSafeInteger(at.counter) || at.counter < 1) return refuse('Numbers begin at 1.');

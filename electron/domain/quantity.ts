@@ -3,7 +3,17 @@ import { mixedFraction, readNumber } from './fractions.ts';
 import { groupThousands, parseMicro } from './money.ts';
 import { ok, refuse } from './outcome.ts';
 import type { Outcome } from './outcome.ts';
-import { compare, decimalText, over, plus, rational, times, toInteger, toScaled, trimZeros } from './rational.ts';
+import {
+  compare,
+  decimalText,
+  over,
+  plus,
+  rational,
+  times,
+  toInteger,
+  toScaled,
+  trimZeros,
+} from './rational.ts';
 import type { Rational } from './rational.ts';
 import { findUnit, formNames, unitOf, unitsOf } from './units.ts';
 import type { Form, Unit, UnitCode } from './units.ts';
@@ -76,7 +86,10 @@ const EXAMPLES: Readonly<Record<Form, string>> = {
 const notRead = (text: string, form: Form): Outcome<never> =>
   refuse(`“${text.trim()}” is not ${formNames[form]} that can be read. Write it like ${EXAMPLES[form]}.`);
 
-const unitList = (form: Form): string => unitsOf(form).map((unit) => unit.symbol).join(', ');
+const unitList = (form: Form): string =>
+  unitsOf(form)
+    .map((unit) => unit.symbol)
+    .join(', ');
 
 /** The unit of one term: its own, or the default; inches after feet when none is written. */
 const unitOfTerm = (term: Term, before: Unit | undefined, form: Form, fallback: UnitCode): Outcome<Unit> => {
@@ -86,7 +99,9 @@ const unitOfTerm = (term: Term, before: Unit | undefined, form: Form, fallback: 
     return refuse(`“${term.unit}” is not a unit known here. Use one of: ${unitList(form)}.`);
   }
   if (unit.form === form) return ok(unit);
-  return refuse(`“${term.unit}” measures ${formNames[unit.form]}; ${formNames[form]} is wanted here (${unitList(form)}).`);
+  return refuse(
+    `“${term.unit}” measures ${formNames[unit.form]}; ${formNames[form]} is wanted here (${unitList(form)}).`,
+  );
 };
 
 const valueOfTerm = (term: Term, unit: Unit, text: string, form: Form): Outcome<Rational> => {
@@ -179,7 +194,9 @@ const inchFraction = (size: number, denominator: number): string | undefined => 
 };
 
 const decimals = (size: number, unit: Unit): string =>
-  groupThousands(trimZeros(decimalText(toScaled(over(rational(size), unit.factor), unit.decimals), unit.decimals)));
+  groupThousands(
+    trimZeros(decimalText(toScaled(over(rational(size), unit.factor), unit.decimals), unit.decimals)),
+  );
 
 const worthText = (size: number): string => {
   const text = trimZeros(decimalText(size, 6));
@@ -206,7 +223,12 @@ const unitText = (size: number, unit: Unit, word: string | undefined): string =>
  * @param base whole number of base units of `form`
  * @throws RangeError when the unit does not measure the form: the books are wrong, not the person
  */
-export const formatQuantity = (base: number, form: Form, unit: UnitCode, options: WriteOptions = {}): string => {
+export const formatQuantity = (
+  base: number,
+  form: Form,
+  unit: UnitCode,
+  options: WriteOptions = {},
+): string => {
   const written = unitOf(unit);
   if (written.form !== form) throw new RangeError(`${unit} does not measure ${formNames[form]}`);
   const size = Math.abs(base);
@@ -217,4 +239,5 @@ export const formatQuantity = (base: number, form: Form, unit: UnitCode, options
 };
 
 /** Base units of `n` whole units, e.g. `(48, 'in')`; for fixed tables and tests. */
-export const toBase = (n: number, unit: UnitCode): number => toInteger(times(rational(n), unitOf(unit).factor));
+export const toBase = (n: number, unit: UnitCode): number =>
+  toInteger(times(rational(n), unitOf(unit).factor));

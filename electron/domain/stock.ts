@@ -59,7 +59,11 @@ const take = (lot: LotState, qty: number): { draw: Draw; lot: LotState } => {
 const earliestFirst = (a: LotState, b: LotState): number => a.order - b.order || (a.id < b.id ? -1 : 1);
 
 /** Draws from the earliest lots first. Refuses more than is left, and says how much there is. */
-export const drawFifo = (lots: readonly LotState[], qty: number, describe: Describe = String): Outcome<Drawn> => {
+export const drawFifo = (
+  lots: readonly LotState[],
+  qty: number,
+  describe: Describe = String,
+): Outcome<Drawn> => {
   if (qty <= 0) return notAboveZero();
   const usable = lots.filter((lot) => lot.qtyLeft > 0).sort(earliestFirst);
   const left = sumOf(usable, (lot) => lot.qtyLeft);
@@ -154,4 +158,7 @@ export const periodicAverage = (period: PeriodTotals): { drawnMicro: number; lef
  * (minor or micro). Lines without value share equally.
  */
 export const spreadFreight = (lines: readonly { readonly value: number }[], freight: number): number[] =>
-  allocate(freight, lines.map((line) => line.value));
+  allocate(
+    freight,
+    lines.map((line) => line.value),
+  );

@@ -38,12 +38,15 @@ export interface TaxResult {
 export const taxOn = (amountMinor: number, ratePpm: number, inclusive: boolean): number =>
   mulDiv(amountMinor, ratePpm, inclusive ? PPM + ratePpm : PPM);
 
-const taxed = (rule: TaxRule, line: TaxableLine): boolean => (line.kind === 'price' ? rule.onPrice : rule.onShipping);
+const taxed = (rule: TaxRule, line: TaxableLine): boolean =>
+  line.kind === 'price' ? rule.onPrice : rule.onShipping;
 
 /** Works out the tax of an invoice. */
 export const computeTax = (rule: TaxRule, lines: readonly TaxableLine[]): TaxResult => {
   const base = sumOf(lines, (line) => (taxed(rule, line) ? line.amountMinor : 0));
-  const perLine = lines.map((line) => (taxed(rule, line) ? taxOn(line.amountMinor, rule.ratePpm, rule.inclusive) : 0));
+  const perLine = lines.map((line) =>
+    taxed(rule, line) ? taxOn(line.amountMinor, rule.ratePpm, rule.inclusive) : 0,
+  );
   const taxMinor =
     rule.rounding === 'line' ? sumOf(perLine, (tax) => tax) : taxOn(base, rule.ratePpm, rule.inclusive);
   const priced = sumOf(lines, (line) => line.amountMinor);

@@ -11,11 +11,30 @@ import type { Rational } from './rational.ts';
 export type Form = 'length' | 'area' | 'weight' | 'volume' | 'piece' | 'pair' | 'worth';
 
 export type UnitCode =
-  | 'in' | 'ft' | 'yd' | 'mm' | 'cm' | 'm'
-  | 'sqin' | 'sqft' | 'mm2' | 'cm2' | 'm2'
-  | 'g' | 'kg' | 'oz' | 'lb'
-  | 'ml' | 'l' | 'floz' | 'pt' | 'qt' | 'gal'
-  | 'piece' | 'pair' | 'worth';
+  | 'in'
+  | 'ft'
+  | 'yd'
+  | 'mm'
+  | 'cm'
+  | 'm'
+  | 'sqin'
+  | 'sqft'
+  | 'mm2'
+  | 'cm2'
+  | 'm2'
+  | 'g'
+  | 'kg'
+  | 'oz'
+  | 'lb'
+  | 'ml'
+  | 'l'
+  | 'floz'
+  | 'pt'
+  | 'qt'
+  | 'gal'
+  | 'piece'
+  | 'pair'
+  | 'worth';
 
 export interface Unit {
   readonly code: UnitCode;
@@ -41,7 +60,15 @@ const ROWS: readonly Row[] = [
   ['ft', 'length', 'ft', 'feet', whole(304_800_000), 4, "foot feet ' ′ ’"],
   ['yd', 'length', 'yd', 'yards', whole(914_400_000), 4, 'yard yards yds'],
   ['mm', 'length', 'mm', 'millimetres', whole(1_000_000), 3, 'millimetre millimetres millimeter millimeters'],
-  ['cm', 'length', 'cm', 'centimetres', whole(10_000_000), 3, 'centimetre centimetres centimeter centimeters'],
+  [
+    'cm',
+    'length',
+    'cm',
+    'centimetres',
+    whole(10_000_000),
+    3,
+    'centimetre centimetres centimeter centimeters',
+  ],
   ['m', 'length', 'm', 'metres', whole(1_000_000_000), 4, 'metre metres meter meters'],
   ['sqin', 'area', 'sq in', 'square inches', whole(645_160_000), 4, 'sqin in2 in² square_inch square_inches'],
   ['sqft', 'area', 'sq ft', 'square feet', whole(92_903_040_000), 4, 'sqft ft2 ft² square_foot square_feet'],
@@ -54,7 +81,15 @@ const ROWS: readonly Row[] = [
   ['lb', 'weight', 'lb', 'pounds', whole(453_592_370_000), 4, 'lbs pound pounds'],
   ['ml', 'volume', 'ml', 'millilitres', whole(1_000_000), 3, 'millilitre millilitres milliliter milliliters'],
   ['l', 'volume', 'l', 'litres', whole(1_000_000_000), 4, 'litre litres liter liters'],
-  ['floz', 'volume', 'fl oz', 'US fluid ounces', rational(473_176_473n, 16n), 4, 'floz fluid_ounce fluid_ounces oz ounce ounces'],
+  [
+    'floz',
+    'volume',
+    'fl oz',
+    'US fluid ounces',
+    rational(473_176_473n, 16n),
+    4,
+    'floz fluid_ounce fluid_ounces oz ounce ounces',
+  ],
   ['pt', 'volume', 'pt', 'US pints', whole(473_176_473), 4, 'pint pints'],
   ['qt', 'volume', 'qt', 'US quarts', whole(946_352_946), 4, 'quart quarts'],
   ['gal', 'volume', 'gal', 'US gallons', whole(3_785_411_784), 4, 'gallon gallons gals'],
@@ -70,7 +105,10 @@ const toUnit = ([code, form, symbol, name, factor, decimals, aliases]: Row): Uni
   name,
   factor,
   decimals,
-  aliases: aliases.split(' ').filter((alias) => alias !== '').map((alias) => alias.replaceAll('_', ' ')),
+  aliases: aliases
+    .split(' ')
+    .filter((alias) => alias !== '')
+    .map((alias) => alias.replaceAll('_', ' ')),
 });
 
 /** Every unit, smallest first inside each form's system. */
@@ -111,7 +149,11 @@ const named = (unit: Unit, word: string): boolean =>
 
 /** Finds the unit a person typed, looking in the wanted form first: "oz" is weight unless a volume is asked for. */
 export const findUnit = (typed: string, form: Form): Unit | undefined => {
-  const word = typed.trim().toLowerCase().replace(/[.\s]+/g, ' ').trim();
+  const word = typed
+    .trim()
+    .toLowerCase()
+    .replace(/[.\s]+/g, ' ')
+    .trim();
   const hits = units.filter((unit) => named(unit, word));
   return hits.find((unit) => unit.form === form) ?? hits[0];
 };

@@ -1,0 +1,124 @@
+/** Where the money went: sold knives added up by model, by month and over all. Every figure adds amounts already on the knives' sheets. */
+import { perHour } from './cost-sheet.ts';
+import { sumOf } from './integers.ts';
+
+/** One knife sold, amounts in the minor unit as its cost sheet shows them. */
+export interface SoldKnife {
+  readonly modelCode: string;
+  readonly modelName: string;
+  /** Day of the sale. */
+  readonly on: string;
+  readonly priceMinor: number;
+  readonly shippingMinor: number;
+  readonly postageMinor: number;
+  readonly feeMinor: number;
+  readonly taxMinor: number;
+  readonly materialsMinor: number;
+  readonly consumablesMinor: number;
+  readonly energyMinor: number;
+  readonly packagingMinor: number;
+  readonly minutes: number;
+}
+
+export interface MarginTotal {
+  readonly count: number;
+  /** Prices, without shipping charged and tax. */
+  readonly salesMinor: number;
+  readonly directMinor: number;
+  readonly contributionMinor: number;
+  readonly minutes: number;
+  /** Contribution of all over hours of all; null without hours. */
+  readonly perHourMinor: number | null;
+}
+
+export interface ModelTotal extends MarginTotal {
+  readonly modelCode: string;
+  readonly modelName: string;
+}
+
+export interface MonthTotal {
+  /** `YYYY-MM` */
+  readonly month: string;
+  readonly count: number;
+  readonly salesMinor: number;
+  readonly contributionMinor: number;
+}
+
+/** Where price and shipping charged went; `left` is the contribution. */
+export type WentKey = 'materials' | 'consumables' | 'energy' | 'packaging' | 'postage' | 'fees' | 'left';
+
+export interface WentPart {
+  readonly key: WentKey;
+  readonly label: string;
+  readonly amountMinor: number;
+}
+
+export interface MarginReport {
+  readonly total: MarginTotal & { readonly taxCollectedMinor: number };
+  /** Most contribution first. */
+  readonly models: readonly ModelTotal[];
+  /** Months with sales, in order. */
+  readonly months: readonly MonthTotal[];
+  readonly went: readonly WentPart[];
+}
+
+/** Materials, consumables, energy and packaging of a knife. */
+export const directOf = (knife: SoldKnife): number =>
+  knife.materialsMinor + knife.consumablesMinor + knife.energyMinor + knife.packagingMinor;
+
+/** Price + shipping charged − postage paid − fee − direct cost. */
+export const contributionOf = (knife: SoldKnife): number =>
+  knife.priceMinor + knife.shippingMinor - knife.postageMinor - knife.feeMinor - directOf(knife);
+
+const totalOf = (knives: readonly SoldKnife[]): MarginTotal => {
+  const contributionMinor = sumOf(knives, contributionOf);
+  const minutes = sumOf(knives, (knife) => knife.minutes);
+  return {
+    count: knives.length,
+    salesMinor: sumOf(knives, (knife) => knife.priceMinor),
+    directMinor: sumOf(knives, directOf),
+    contributionMinor,
+    minutes,
+    perHourMinor: perHour(contributionMinor, minutes),
+  };
+};
+
+const groupBy = (
+  knives: readonly SoldKnife[],
+  key: (knife: SoldKnife) => string,
+): Map<string, SoldKnife[]> => {
+  const groups = new Map<string, SoldKnife[]>();
+  for (const knife of knives) groups.set(key(knife), [...(groups.get(key(knife)) ?? []), knife]);
+  return groups;
+};
+
+const byModel = (knives: readonly SoldKnife[]): ModelTotal[] =>
+  [...groupBy(knives, (knife) => knife.modelCode)]
+    .map(([modelCode, rows]) => ({ modelCode, modelName: rows[0]?.modelName ?? modelCode, ...totalOf(rows) }))
+    .sort((a, b) => b.contributionMinor - a.contributionMinor || (a.modelCode < b.modelCode ? -1 : 1));
+
+const byMonth = (knives: readonly SoldKnife[]): MonthTotal[] =>
+  [...groupBy(knives, (knife) => knife.on.slice(0, 7))]
+    .map(([month, rows]) => {
+      const { count, salesMinor, contributionMinor } = totalOf(rows);
+      return { month, count, salesMinor, contributionMinor };
+    })
+    .sort((a, b) => (a.month < b.month ? -1 : 1));
+
+const WENT: readonly (readonly [WentKey, string, (knife: SoldKnife) => number])[] = [
+  ['materials', 'Materials', (knife) => knife.materialsMinor],
+  ['consumables', 'Consumables', (knife) => knife.consumablesMinor],
+  ['energy', 'Fuel and current', (knife) => knife.energyMinor],
+  ['packaging', 'Packaging', (knife) => knife.packagingMinor],
+  ['postage', 'Postage paid', (knife) => knife.postageMinor],
+  ['fees', 'Payment fees', (knife) => knife.feeMinor],
+  ['left', 'Left for hours and overhead', contributionOf],
+];
+
+/** Adds up sold knives. The parts of `went` add up to prices and shipping charged. */
+export const marginReport = (knives: readonly SoldKnife[]): MarginReport => ({
+  total: { ...totalOf(knives), taxCollectedMinor: sumOf(knives, (knife) => knife.taxMinor) },
+  models: byModel(knives),
+  months: byMonth(knives),
+  went: WENT.map(([key, label, pick]) => ({ key, label, amountMinor: sumOf(knives, pick) })),
+});

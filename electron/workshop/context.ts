@@ -8,6 +8,8 @@ export interface Clock {
   now(): string;
   /** The present local calendar day, e.g. `2024-07-06`. */
   today(): string;
+  /** The local calendar day on which an instant (UTC ISO text) falls. */
+  localDay(instant: string): string;
 }
 
 /** Content-addressed store for pictures, scans and issued papers. */

@@ -163,6 +163,8 @@ export const startServer = async (parts: ServerParts, hostName: string, wanted: 
     requestTimeout: limits.requestMs,
     connectionsCheckingInterval: Math.min(1000, limits.headersMs),
     keepAliveTimeout: 5000,
+    // The guard refuses a missing Host itself, so that this reply carries the protective headers too.
+    requireHostHeader: false,
   });
   server.maxConnections = 128;
   let address: Address = { authority: '', origin: '' };

@@ -29,27 +29,6 @@ const importEnding = {
   },
 };
 
-/** @type {Rule} */
-const explainedDisable = {
-  meta: {
-    type: 'problem',
-    docs: { description: 'switching a rule off names the rule and says why' },
-    messages: {
-      bare: 'Name the rule that is switched off and say why: “eslint-disable-next-line rule -- reason”.',
-    },
-    schema: [],
-  },
-  create: (context) => ({
-    Program: () => {
-      for (const comment of context.sourceCode.getAllComments()) {
-        if (!/^\s*eslint-disable/.test(comment.value) || comment.loc == null) continue;
-        const explained = /^\s*eslint-disable-(?:next-)?line\s+[\w@/, -]+? -- \S/.test(comment.value);
-        if (!explained) context.report({ loc: comment.loc, messageId: 'bare' });
-      }
-    },
-  }),
-};
-
 const testMakers = new Set(['it', 'test', 'describe', 'suite']);
 const setAside = new Set(['only', 'skip', 'todo', 'fails']);
 
@@ -110,7 +89,6 @@ const givenClock = {
 export const house = {
   rules: {
     'import-ending': importEnding,
-    'explained-disable': explainedDisable,
     'every-test-runs': everyTestRuns,
     'given-clock': givenClock,
   },

@@ -7,8 +7,12 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 
 /** Property tests draw from one seed, printed so that a failure can be repeated with KNIFEWRIGHT_SEED. */
 const seed = process.env['KNIFEWRIGHT_SEED'] ?? String(Date.now() % 2_147_483_647);
+// This file is read once for each project; the seed stays, and is said once.
+if (process.env['KNIFEWRIGHT_SEED_SAID'] !== seed) {
+  process.stdout.write(`Seed of the property tests: ${seed}\n`);
+}
 process.env['KNIFEWRIGHT_SEED'] = seed;
-process.stdout.write(`Seed of the property tests: ${seed}\n`);
+process.env['KNIFEWRIGHT_SEED_SAID'] = seed;
 
 const common: TestUserConfig = {
   root,

@@ -1,0 +1,139 @@
+/** A real workshop core on a folder of its own, with a clock that stands still and identifiers that count. */
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import type { CoreEndpointName, Input, Output } from '../../electron/api/contract.ts';
+import { type Fault, FaultError } from '../../electron/api/errors.ts';
+import type { ReadDb } from '../../electron/storage/db.ts';
+import type { Clock, Renderer } from '../../electron/workshop/context.ts';
+import { countingIds } from '../../electron/workshop/core-ids.ts';
+import { type Core, createCore, type HandlerTable } from '../../electron/workshop/core.ts';
+
+/** A clock a test can set; it never moves by itself. */
+export interface TestClock extends Clock {
+  /** @param instant UTC ISO text, or a day, which then is its noon */
+  set(instant: string): void;
+}
+
+export interface RigOptions {
+  /** Where the clock stands at first; 2024-07-06 at noon unless told. */
+  readonly now?: string;
+  /** Leave the books as they are made: nobody has set up the workshop yet. */
+  readonly bare?: boolean;
+  /** Another folder than a fresh one, to open the same books again. */
+  readonly folder?: string;
+  /** Another table of use-cases than the house's own. */
+  readonly handlers?: HandlerTable;
+  readonly renderer?: Renderer;
+}
+
+export interface Rig {
+  readonly core: Core;
+  readonly folder: string;
+  readonly clock: TestClock;
+  /** The books as they are now, read only. */
+  readonly db: ReadDb;
+  /** Calls an endpoint as a screen would. @throws FaultError when it refuses */
+  call<N extends CoreEndpointName>(name: N, input: Input<N>): Promise<Output<N>>;
+  /** Calls an endpoint that must refuse, with input of any shape, and answers the fault. */
+  fault(name: CoreEndpointName, input: unknown): Promise<Fault>;
+  /** What was logged as a mistake of ours. */
+  readonly log: readonly string[];
+  /** Closes the books and removes the folder, unless told to keep it. */
+  close(options?: { readonly keep?: boolean }): Promise<void>;
+}
+
+/** The set-up every test starts from: dollars, inches, 6.5 % on price and shipping, 35.00 an hour. */
+export const demoSetUp: Input<'workshop.setUp'> = {
+  name: 'Sedgewarren Edge Shop',
+  maker: 'Jorun Sedgewarren',
+  address: '4 Quarry Lane\nThistlemere',
+  country: 'US',
+  currency: 'USD',
+  lengthHabit: 'inch',
+  weightHabit: 'oz',
+  paper: 'Letter',
+  invoicePattern: '{YYYY}-{NNNN}',
+  invoiceTermsDays: 14,
+  taxPlace: {
+    name: 'Home state',
+    label: 'Sales tax',
+    ratePpm: 65_000,
+    onShipping: true,
+    inclusive: false,
+    rounding: 'invoice',
+  },
+  labourPerHourMicro: 35_000_000,
+  labourFrom: '2024-07-01',
+  overheadPerHourMicro: 8_030_000,
+};
+
+const instantOf = (text: string): string => (text.length === 10 ? `${text}T12:00:00.000Z` : text);
+
+function standingClock(start: string): TestClock {
+  let now = instantOf(start);
+  return {
+    now: () => now,
+    today: () => now.slice(0, 10),
+    localDay: (instant) => instant.slice(0, 10),
+    set: (instant) => {
+      now = instantOf(instant);
+    },
+  };
+}
+
+const noPaper: Renderer = {
+  invoice: () => Promise.reject(new Error('this rig prints no papers')),
+  costSheet: () => Promise.reject(new Error('this rig prints no papers')),
+};
+
+const houseHandlers = async (): Promise<HandlerTable> =>
+  (await import('../../electron/workshop/index.ts')).handlers as HandlerTable;
+
+/** Opens a core on a fresh temporary folder and sets up the workshop. */
+export async function openRig(options: RigOptions = {}): Promise<Rig> {
+  const folder = options.folder ?? fs.mkdtempSync(path.join(os.tmpdir(), 'knifewright-test-'));
+  const clock = standingClock(options.now ?? '2024-07-06');
+  const log: string[] = [];
+  const core = await createCore({
+    folder,
+    create: options.folder === undefined,
+    clock,
+    // A second opening of the same books must not count from one again.
+    newId: countingIds(options.folder === undefined ? 'id' : 're'),
+    renderer: options.renderer ?? noPaper,
+    holderName: 'a test',
+    handlers: options.handlers ?? (await houseHandlers()),
+    log: (line) => log.push(line),
+  });
+  const rig: Rig = {
+    core,
+    folder,
+    clock,
+    db: core.books.read,
+    log,
+    async call<N extends CoreEndpointName>(name: N, input: Input<N>) {
+      const reply = await core.call(name, input);
+      if (!reply.ok) throw new FaultError(reply.fault);
+      return reply.value as Output<N>;
+    },
+    async fault(name, input) {
+      const reply = await core.call(name, input);
+      if (reply.ok) throw new Error(`${name} was expected to refuse but answered ${JSON.stringify(reply.value)}`);
+      return reply.fault;
+    },
+    async close({ keep = false } = {}) {
+      await core.close();
+      if (!keep) fs.rmSync(folder, { recursive: true, force: true });
+    },
+  };
+  if (options.bare !== true && options.folder === undefined) await rig.call('workshop.setUp', demoSetUp);
+  return rig;
+}
+
+/** Everything a refused command must leave as it was: every table but the journal of what was done. */
+export function snapshot(db: ReadDb, tables: readonly string[]): Readonly<Record<string, readonly unknown[]>> {
+  return Object.fromEntries(
+    tables.map((table) => [table, db.all(db.q.selectFrom(table as 'lots').selectAll().orderBy('id'))]),
+  );
+}

@@ -60,6 +60,8 @@ export interface Handles {
   readonly read: ReadDb;
   /** To be handed out only inside a transaction. */
   readonly write: WriteDb;
+  /** Has the shape of `write` and throws at any write. */
+  readonly unwritable: WriteDb;
 }
 
 /** Makes the handles. A statement that would write is refused by `read`. */
@@ -69,5 +71,13 @@ export function makeHandles(db: Database.Database): Handles {
     const { sql, parameters } = statement.compile();
     return prepare(sql).run(...parameters.map(bindable)).changes;
   };
-  return { read: reader(prepare, false), write: { ...reader(prepare, true), run } as WriteDb };
+  const refuse: typeof run = () => {
+    throw new Error('A command tried to write before its transaction');
+  };
+  const read = reader(prepare, false);
+  return {
+    read,
+    write: { ...reader(prepare, true), run } as WriteDb,
+    unwritable: { ...read, run: refuse } as WriteDb,
+  };
 }

@@ -137,6 +137,9 @@ function connect(folder: WorkshopFolder, newest: number): Database.Database {
     return db;
   } catch (error) {
     db.close();
+    const trouble = asTrouble(error);
+    // A page too broken even to ask about: the driver's own words, with the way back to a safety copy.
+    if (trouble?.why === 'damaged' && trouble !== error) throw damaged(folder, trouble.cause instanceof Error ? trouble.cause.message : '');
     throw error;
   }
 }

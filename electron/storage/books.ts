@@ -1,0 +1,99 @@
+/** The open books: reading, one write transaction at a time, safety copies, and a clean close. */
+import { type CopyReason, listCopies, makeSafetyCopy, type SafetyCopyRecord, thinCopies } from './backups.ts';
+import type { ReadDb, WriteDb } from './db.ts';
+import { failpoint } from './failpoint.ts';
+import { sizeOf, type WorkshopFolder } from './folder.ts';
+import { makeHandles } from './handles.ts';
+import { appendEntry, type ChainCheck, checkChain, journalHead, lastChange, type NewEntry } from './journal.ts';
+import { openBooks, type OpenOptions } from './open.ts';
+import { readPragmas } from './pragmas.ts';
+import { copyIsDue } from './thinning.ts';
+
+/** The write-ahead log is folded into the books when it has grown to this size. */
+const FOLD_AT_BYTES = 4 << 20;
+
+/** Commands that are noted in the journal but leave the books as they were. */
+export const harmlessCommands: readonly string[] = ['workshop.copyNow'];
+
+export interface Books {
+  readonly folder: WorkshopFolder;
+  readonly read: ReadDb;
+  /** For a command before its transaction: reads, and throws at any write. */
+  readonly unwritable: WriteDb;
+  /** Number of the last journal entry. */
+  seq(): number;
+  /**
+   * Runs work and its journal entry in one transaction: both are on the disk when this returns, or neither.
+   * @throws whatever the work throws, after rolling back
+   */
+  write<T>(entry: NewEntry, work: (db: WriteDb) => T): T;
+  /** Folds a grown write-ahead log into the books; call it between commands. */
+  foldIfGrown(): void;
+  copies(): readonly SafetyCopyRecord[];
+  /** Makes a verified safety copy and thins the older ones. Nothing may write meanwhile. */
+  copyNow(at: string, reason: CopyReason): Promise<SafetyCopyRecord>;
+  /** Checks every journal entry. */
+  checkJournal(): ChainCheck;
+  /** The connection's settings as they are, for tests. */
+  settings(): Record<string, unknown>;
+  /** Makes the day's safety copy when one is due, folds the log, lets go of the folder. */
+  close(now: string): Promise<void>;
+}
+
+/**
+ * Opens the books of a folder.
+ * @throws StorageTrouble with a sentence that says what to do
+ */
+export async function open(folder: WorkshopFolder, options: OpenOptions): Promise<Books> {
+  const { db, held } = await openBooks(folder, options);
+  const handles = makeHandles(db);
+  let head = journalHead(db);
+
+  const copyNow = async (at: string, reason: CopyReason): Promise<SafetyCopyRecord> => {
+    const record = await makeSafetyCopy(db, folder, { at, reason });
+    thinCopies(folder);
+    return record;
+  };
+  const copyIfDue = async (now: string): Promise<void> => {
+    const newest = listCopies(folder)[0];
+    const changed = lastChange(db, harmlessCommands) > (newest?.seq ?? 0);
+    if (changed && copyIsDue(now, newest?.at)) await copyNow(now, 'closing');
+  };
+
+  return {
+    folder,
+    read: handles.read,
+    unwritable: handles.unwritable,
+    seq: () => head.seq,
+    write(entry, work) {
+      const commit = db.transaction(() => {
+        const value = work(handles.write);
+        failpoint('command.worked');
+        const next = appendEntry(db, head, entry);
+        failpoint('command.journalled');
+        return { value, next };
+      });
+      const { value, next } = commit.immediate();
+      head = next;
+      failpoint('command.committed');
+      return value;
+    },
+    foldIfGrown() {
+      if (db.open && (sizeOf(`${folder.books}-wal`) ?? 0) > FOLD_AT_BYTES) db.pragma('wal_checkpoint(TRUNCATE)');
+    },
+    copies: () => listCopies(folder),
+    copyNow,
+    checkJournal: () => checkChain(db),
+    settings: () => readPragmas(db),
+    async close(now) {
+      try {
+        await copyIfDue(now);
+        db.pragma('optimize');
+        db.pragma('wal_checkpoint(TRUNCATE)');
+      } finally {
+        db.close();
+        held.release();
+      }
+    },
+  };
+}

@@ -1,0 +1,222 @@
+/** Reading lots and the ledger of movements. */
+import type { SelectQueryBuilder } from 'kysely';
+import type { ReadDb } from '../db.ts';
+import { contains } from './like.ts';
+
+/** Number of a lot as written on its tag; `TAG_DIGITS` digits at least. */
+const TAG_DIGITS = 4;
+
+/** The short name on the rack, e.g. `L-0042`. */
+export const tagOf = (number: number): string => `L-${String(number).padStart(TAG_DIGITS, '0')}`;
+
+/** The lot number a typed tag means (`L-0042`, `l42`, `42`), or undefined. */
+export function numberOfTag(text: string): number | undefined {
+  const digits = /^(?:l\s*-?\s*)?0*(\d{1,9})$/i.exec(text.trim())?.[1];
+  return digits === undefined ? undefined : Number(digits);
+}
+
+const lotSource = (db: ReadDb) =>
+  db.q
+    .selectFrom('lots')
+    .innerJoin('items', 'items.id', 'lots.item_id')
+    .leftJoin('suppliers', 'suppliers.id', 'lots.supplier_id');
+
+const lotColumns = [
+  'lots.id',
+  'lots.number',
+  'lots.item_id',
+  'items.name as item_name',
+  'items.kind',
+  'items.form',
+  'items.unit',
+  'items.piece_word',
+  'suppliers.name as supplier_name',
+  'lots.received_on',
+  'lots.heat_number',
+  'lots.place',
+  'lots.note',
+  'lots.purchase_line_id',
+  'lots.qty_received',
+  'lots.value_received_micro',
+  'lots.qty_left',
+  'lots.value_left_micro',
+] as const;
+
+export interface LotFilter {
+  readonly text?: string;
+  readonly itemId?: string | undefined;
+  readonly kinds?: readonly string[];
+  readonly onlyLeft?: boolean;
+  readonly limit: number;
+  readonly offset: number;
+}
+
+function lotsMatching(db: ReadDb, filter: LotFilter) {
+  let query = lotSource(db);
+  if (filter.itemId !== undefined) query = query.where('lots.item_id', '=', filter.itemId);
+  if (filter.onlyLeft === true) query = query.where('lots.qty_left', '>', 0);
+  if (filter.kinds && filter.kinds.length > 0) query = query.where('items.kind', 'in', filter.kinds);
+  if (filter.text) {
+    const { text } = filter;
+    const tag = numberOfTag(text);
+    query = query.where((eb) =>
+      eb.or([
+        contains(eb.ref('items.name'), text),
+        contains(eb.ref('lots.heat_number'), text),
+        contains(eb.ref('lots.place'), text),
+        contains(eb.ref('suppliers.name'), text),
+        ...(tag === undefined ? [] : [eb('lots.number', '=', tag)]),
+      ]),
+    );
+  }
+  return query;
+}
+
+/** The statement behind a page of lots: one item's oldest first, as they are drawn; all items' newest first. */
+export function lotPageStatement(db: ReadDb, filter: LotFilter) {
+  const page = lotsMatching(db, filter).select(lotColumns).limit(filter.limit).offset(filter.offset);
+  return filter.itemId === undefined
+    ? page.orderBy('lots.number', 'desc')
+    : page.orderBy('lots.received_on').orderBy('lots.number');
+}
+
+/** One page of lots and how many there are in all. */
+export function lotPage(db: ReadDb, filter: LotFilter) {
+  const rows = db.all(lotPageStatement(db, filter));
+  const total = db.one(lotsMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
+  return { rows, total };
+}
+
+export const lotRow = (db: ReadDb, id: string) =>
+  db.one(
+    lotSource(db)
+      .select([...lotColumns, 'items.useful_remnant', 'items.costing'])
+      .where('lots.id', '=', id),
+  );
+
+export type LotListRow = ReturnType<typeof lotPage>['rows'][number];
+
+/** Lots that came by the lines of one purchase, in the order they were numbered. */
+export const lotsOfPurchase = (db: ReadDb, purchaseId: string) =>
+  db.all(
+    lotSource(db)
+      .innerJoin('purchase_lines', 'purchase_lines.id', 'lots.purchase_line_id')
+      .select(lotColumns)
+      .where('purchase_lines.purchase_id', '=', purchaseId)
+      .orderBy('lots.number'),
+  );
+
+/** Lots of an item with something left, in the order they are drawn, with the size of one bar, sheet or piece of each. */
+export const lotsLeft = (db: ReadDb, itemId: string) =>
+  db.all(
+    db.q
+      .selectFrom('lots')
+      .leftJoin('purchase_lines', 'purchase_lines.id', 'lots.purchase_line_id')
+      .select([
+        'lots.id',
+        'lots.number',
+        'lots.item_id',
+        'lots.received_on',
+        'lots.qty_received',
+        'lots.qty_left',
+        'lots.value_left_micro',
+        'purchase_lines.qty_each',
+      ])
+      .where('lots.item_id', '=', itemId)
+      .where('lots.qty_left', '>', 0)
+      .orderBy('lots.received_on')
+      .orderBy('lots.number'),
+  );
+
+export type LotLeft = ReturnType<typeof lotsLeft>[number];
+
+/** Knives that draws from a lot still stand for. */
+export const buildsOfLot = (db: ReadDb, lotId: string) =>
+  db.all(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('builds', 'builds.id', 'm.build_id')
+      .leftJoin('movements as r', 'r.reverses_id', 'm.id')
+      .select(['builds.id', 'builds.serial', 'builds.title'])
+      .distinct()
+      .where('m.lot_id', '=', lotId)
+      .where('m.kind', '=', 'draw')
+      .where('r.id', 'is', null)
+      .orderBy('builds.number'),
+  );
+
+const movementSource = (db: ReadDb) =>
+  db.q
+    .selectFrom('movements as m')
+    .innerJoin('lots', 'lots.id', 'm.lot_id')
+    .innerJoin('items', 'items.id', 'lots.item_id')
+    .leftJoin('builds', 'builds.id', 'm.build_id')
+    .leftJoin('movements as r', 'r.reverses_id', 'm.id');
+
+const movementColumns = [
+  'm.id',
+  'm.seq',
+  'm.on_date',
+  'm.kind',
+  'm.lot_id',
+  'lots.number as lot_number',
+  'lots.item_id',
+  'items.name as item_name',
+  'items.form',
+  'items.unit',
+  'items.piece_word',
+  'm.qty',
+  'm.value_micro',
+  'm.use_as',
+  'm.stage_code',
+  'm.build_id',
+  'builds.serial as build_serial',
+  'm.part_label',
+  'm.net_qty',
+  'm.reason',
+  'm.reverses_id',
+  'r.id as reversed_by_id',
+] as const;
+
+export interface MovementFilter {
+  readonly itemId?: string | undefined;
+  readonly lotId?: string | undefined;
+  readonly buildId?: string | undefined;
+  readonly from?: string | undefined;
+  readonly to?: string | undefined;
+}
+
+function narrowed<O>(
+  query: SelectQueryBuilder<MovementScope, MovementTables, O>,
+  filter: MovementFilter,
+): SelectQueryBuilder<MovementScope, MovementTables, O> {
+  let so = query;
+  if (filter.itemId !== undefined) so = so.where('lots.item_id', '=', filter.itemId);
+  if (filter.lotId !== undefined) so = so.where('m.lot_id', '=', filter.lotId);
+  if (filter.buildId !== undefined) so = so.where('m.build_id', '=', filter.buildId);
+  if (filter.from !== undefined) so = so.where('m.on_date', '>=', filter.from);
+  if (filter.to !== undefined) so = so.where('m.on_date', '<=', filter.to);
+  return so;
+}
+
+type SourceQuery = ReturnType<typeof movementSource>;
+type MovementScope = SourceQuery extends SelectQueryBuilder<infer DB, infer _TB, infer _O> ? DB : never;
+type MovementTables = SourceQuery extends SelectQueryBuilder<infer _DB, infer TB, infer _O> ? TB : never;
+
+/** Movements, newest first. */
+export const movementRows = (db: ReadDb, filter: MovementFilter, page: { limit: number; offset: number }) =>
+  db.all(
+    narrowed(movementSource(db), filter)
+      .select(movementColumns)
+      .orderBy('m.seq', 'desc')
+      .limit(page.limit)
+      .offset(page.offset),
+  );
+
+export const movementCount = (db: ReadDb, filter: MovementFilter): number =>
+  db.one(narrowed(movementSource(db), filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
+
+export const movementRow = (db: ReadDb, id: string) =>
+  db.one(movementSource(db).select(movementColumns).where('m.id', '=', id));
+
+export type MovementRow = ReturnType<typeof movementRows>[number];

@@ -1,0 +1,27 @@
+/** The clocks. The only place in the core that asks the machine what time it is. */
+import type { Clock } from './context.ts';
+
+const two = (n: number): string => String(n).padStart(2, '0');
+
+const localDay = (at: Date): string => `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+
+const clockOf = (read: () => Date): Clock => ({
+  now: () => read().toISOString(),
+  today: () => localDay(read()),
+  localDay: (instant) => localDay(new Date(instant)),
+});
+
+/** The machine's own clock and time zone. */
+// eslint-disable-next-line no-restricted-syntax -- the clock itself
+export const systemClock: Clock = clockOf(() => new Date());
+
+/**
+ * The demo workshop's clock: stands at `asOf` when it is made and runs on from there.
+ * @param asOf UTC ISO instant
+ */
+export function demoClock(asOf: string): Clock {
+  const start = Date.parse(asOf);
+  const made = performance.now();
+  // eslint-disable-next-line no-restricted-syntax -- the clock itself
+  return clockOf(() => new Date(start + Math.round(performance.now() - made)));
+}

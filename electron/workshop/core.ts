@@ -1,0 +1,146 @@
+/** The workshop core: checks what comes in, runs queries at once and commands one after another. */
+import { migrations as ownMigrations } from '../../migrations/index.ts';
+import { coreEndpoints } from '../api/contract.ts';
+import type { Endpoint } from '../api/endpoint.ts';
+import { type Fault, FaultError, type Reply } from '../api/errors.ts';
+import type { WorkshopPort } from '../api/port.ts';
+import type { SafetyCopy } from '../api/workshop.ts';
+import type { SafetyCopyRecord } from '../storage/backups.ts';
+import { type Books, open } from '../storage/books.ts';
+import { openFiles } from '../storage/files.ts';
+import { sizeOf, workshopFolder } from '../storage/folder.ts';
+import type { Migration } from '../storage/migrate.ts';
+import { createBooks, type OpenOptions } from '../storage/open.ts';
+import type { Clock, CommandHandler, House, QueryContext, QueryHandler, Renderer } from './context.ts';
+import { failed, type Log, toFault } from './core-faults.ts';
+import { checkInput } from './core-input.ts';
+import { inTurn } from './core-queue.ts';
+
+/** A table of handlers by endpoint name; `Handlers` is the full one, typed by the contract. */
+export type HandlerTable = Readonly<Record<string, QueryHandler<never, unknown> | CommandHandler<never, unknown>>>;
+
+export interface CoreOptions {
+  /** The workshop folder. */
+  readonly folder: string;
+  /** Make a new workshop when the folder has none yet. Never makes one over anything. */
+  readonly create: boolean;
+  readonly clock: Clock;
+  readonly newId: () => string;
+  readonly renderer: Renderer;
+  /** As a person would call this program, e.g. "Knifewright in the browser"; also who the journal names. */
+  readonly holderName: string;
+  readonly handlers: HandlerTable;
+  /** `desktop`, `loopback`, …: told to a second program that finds the folder taken. */
+  readonly hostKind?: string;
+  readonly demo?: boolean;
+  /** For tests: another list of endpoints or of migrations. */
+  readonly contract?: Readonly<Record<string, Endpoint>>;
+  readonly migrations?: readonly Migration[];
+  readonly log?: Log;
+}
+
+/** The core behind its port, with its books open to tests. */
+export interface Core extends WorkshopPort {
+  readonly books: Books;
+}
+
+const unknownRequest: Fault = { kind: 'forbidden', message: 'The workshop does not know this request. Reload the page.' };
+const beingClosed: Fault = { kind: 'storage', message: 'The workshop is being closed. Open it again to go on.' };
+
+const logToConsole: Log = (line) => {
+  console.error(line);
+};
+
+const asSafetyCopy = ({ name, at, bytes, sha256 }: SafetyCopyRecord): SafetyCopy => ({ name, at, bytes, sha256, verified: true });
+
+async function openFolder(options: CoreOptions): Promise<Books> {
+  const folder = workshopFolder(options.folder);
+  const since = options.clock.now();
+  const opening: OpenOptions = {
+    migrations: options.migrations ?? ownMigrations,
+    holder: { name: options.holderName, kind: options.hostKind ?? 'core', pid: process.pid, since },
+    now: since,
+  };
+  try {
+    if (options.create && sizeOf(folder.books) === undefined) createBooks(folder, opening);
+    return await open(folder, opening);
+  } catch (error) {
+    throw new FaultError(toFault(error, 'opening', options.log ?? logToConsole));
+  }
+}
+
+function makeContext(options: CoreOptions, books: Books): Omit<QueryContext, 'db'> {
+  const house: House = {
+    demo: options.demo ?? false,
+    copies: () => books.copies().map(asSafetyCopy),
+    copyNow: async () => asSafetyCopy(await books.copyNow(options.clock.now(), 'asked')),
+  };
+  return { clock: options.clock, files: openFiles(books.folder), renderer: options.renderer, house };
+}
+
+const isCommand = (handler: HandlerTable[string]): handler is CommandHandler<never, unknown> => typeof handler !== 'function';
+
+/** Runs single calls whose input has been checked. Commands never overlap: the queue lets one in at a time. */
+function runner(options: CoreOptions, books: Books) {
+  const base = makeContext(options, books);
+  const common = { ...base, newId: options.newId };
+  return {
+    async query(handler: QueryHandler<never, unknown>, input: unknown): Promise<Reply> {
+      const seq = books.seq();
+      return { ok: true, value: await handler({ ...base, db: books.read }, input as never), seq };
+    },
+    async command(name: string, handler: CommandHandler<never, unknown>, input: unknown): Promise<Reply> {
+      const given = input as never;
+      const prepared = await handler.prepare?.({ ...common, db: books.unwritable }, given);
+      const entry = { at: options.clock.now(), who: options.holderName, command: name, input };
+      const value = books.write(entry, (db) => {
+        const answer = handler.run({ ...common, db }, given, prepared);
+        if (answer instanceof Promise) throw new Error(`${name} must write in one go, without waiting`);
+        return answer;
+      });
+      return { ok: true, value, seq: books.seq() };
+    },
+  };
+}
+
+/**
+ * Opens the workshop in a folder and answers its contract.
+ * @throws FaultError of kind `storage` when the folder cannot be opened; its sentence says what to do
+ */
+export async function createCore(options: CoreOptions): Promise<Core> {
+  const log = options.log ?? logToConsole;
+  const contract: Readonly<Record<string, Endpoint>> = options.contract ?? coreEndpoints;
+  const books = await openFolder(options);
+  const run = runner(options, books);
+  const queue = inTurn();
+  let closed: Promise<void> | undefined;
+
+  const answer = async (name: string, endpoint: Endpoint, input: unknown): Promise<Reply> => {
+    const checked = checkInput(endpoint, input);
+    if (!checked.ok) return failed(checked.fault);
+    const handler = options.handlers[name];
+    if (!handler) throw new Error('the contract has it, but nothing answers it');
+    if (!isCommand(handler)) return run.query(handler, checked.input);
+    const reply = await queue.add(() => run.command(name, handler, checked.input));
+    setImmediate(() => void queue.add(async () => books.foldIfGrown()).catch((error: unknown) => toFault(error, 'folding', log)));
+    return reply;
+  };
+
+  return {
+    books,
+    async call(name, input) {
+      const endpoint = Object.hasOwn(contract, name) ? contract[name] : undefined;
+      if (!endpoint) return failed(unknownRequest);
+      if (closed) return failed(beingClosed);
+      try {
+        return await answer(name, endpoint, input);
+      } catch (error) {
+        return failed(toFault(error, name, log));
+      }
+    },
+    close() {
+      closed ??= queue.add(() => books.close(options.clock.now()));
+      return closed;
+    },
+  };
+}

@@ -1,0 +1,64 @@
+/** Tasks for a process of its own, which the tests may kill: `node child.ts <task> <folder> …`. */
+import { FaultError } from '../../electron/api/errors.ts';
+import { systemClock } from '../../electron/workshop/core-clock.ts';
+import { randomId } from '../../electron/workshop/core-ids.ts';
+import { hold } from '../../electron/storage/holder.ts';
+import { workshopFolder } from '../../electron/storage/folder.ts';
+import { restoreCopy } from '../../electron/storage/restore.ts';
+import { smallCore } from './small-core.ts';
+import { holder } from './support-plain.ts';
+
+const [task, folder = '', extra = ''] = process.argv.slice(2);
+const say = (value: unknown): boolean => process.stdout.write(`${JSON.stringify(value)}\n`);
+const open = () => smallCore(folder, { clock: systemClock, newId: randomId, holderName: `Child ${task ?? ''}`, hostKind: 'loopback' });
+
+/** Posts commands without end; acknowledges each on the pipe after the core has answered. */
+async function post(): Promise<void> {
+  const core = await open();
+  say({ opened: core.books.seq() });
+  for (let n = 0; ; n += 1) {
+    const replies = await Promise.all([1, 2, 3].map((k) => core.call('notes.add', { text: `note ${n} ${k} ${'x'.repeat((n * 37) % 900)}` })));
+    for (const reply of replies) say(reply);
+  }
+}
+
+/** Posts a number of commands, then closes. */
+async function postSome(): Promise<void> {
+  const core = await open();
+  for (let n = 0; n < Number(extra); n += 1) say(await core.call('notes.add', { text: `note ${n} ${'y'.repeat(3000)}` }));
+  await core.close();
+  say('closed');
+}
+
+async function openAndClose(): Promise<void> {
+  const core = await open();
+  say({ seq: core.books.seq(), sound: core.books.checkJournal().sound });
+  await core.close();
+}
+
+async function keepOpen(): Promise<void> {
+  const core = await open();
+  say({ opened: core.books.seq() });
+  setInterval(() => undefined, 1000);
+}
+
+async function copy(): Promise<void> {
+  const core = await open();
+  say(await core.call('workshop.copyNow', {}));
+  await core.close();
+}
+
+function restore(): void {
+  const held = hold(workshopFolder(folder), holder);
+  say(restoreCopy(workshopFolder(folder), extra, '2024-07-07T08:00:00.000Z'));
+  held.release();
+}
+
+const tasks: Record<string, () => void | Promise<void>> = { post, postSome, openAndClose, keepOpen, copy, restore };
+
+try {
+  await tasks[task ?? '']?.();
+} catch (error) {
+  say({ refused: error instanceof FaultError ? error.fault : String(error) });
+  process.exitCode = 3;
+}

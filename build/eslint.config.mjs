@@ -92,7 +92,10 @@ const typed = {
   '@typescript-eslint/consistent-type-definitions': 'off',
   '@typescript-eslint/consistent-type-imports': ['error', { disallowTypeAnnotations: false }],
   '@typescript-eslint/no-confusing-void-expression': ['error', { ignoreArrowShorthand: true }],
-  '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_' }],
+  '@typescript-eslint/no-unused-vars': [
+    'error',
+    { argsIgnorePattern: '^_', varsIgnorePattern: '^_', destructuredArrayIgnorePattern: '^_' },
+  ],
   '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
   '@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }],
   // Records looked up by a name from outside are read with brackets, and the compiler asks for them.

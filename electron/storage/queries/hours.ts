@@ -2,6 +2,7 @@
 import { sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type { SessionSharesTable, SessionsTable } from '../schema.ts';
+import { amongIds, literalPattern } from './like.ts';
 
 /** One version of a session with the name of its stage. */
 export interface SessionRecord extends SessionsTable {
@@ -22,8 +23,8 @@ export interface SessionFilter {
   readonly from?: string | undefined;
   readonly to?: string | undefined;
   readonly buildId?: string | undefined;
-  /** LIKE pattern with `\` as its escape sign; left out for no search. */
-  readonly like?: string | undefined;
+  /** Typed text to find in notes, work and knives; empty for no search. */
+  readonly text?: string | undefined;
 }
 
 const sessions = (db: ReadDb) =>
@@ -32,9 +33,6 @@ const sessions = (db: ReadDb) =>
     .leftJoin('stages as g', 'g.code', 's.stage_code')
     .selectAll('s')
     .select('g.name as stage_name');
-
-const inList = (column: string, ids: readonly string[]) =>
-  sql<boolean>`${sql.ref(column)} in (select value from json_each(${JSON.stringify(ids)}))`;
 
 function found(db: ReadDb, filter: SessionFilter) {
   let wanted = db.q
@@ -50,8 +48,8 @@ function found(db: ReadDb, filter: SessionFilter) {
       sql<boolean>`exists (select 1 from session_shares h where h.session_id = s.id and h.build_id = ${id})`,
     );
   }
-  if (filter.like !== undefined) {
-    const like = filter.like;
+  if (filter.text !== undefined && filter.text !== '') {
+    const like = `%${literalPattern(filter.text)}%`;
     wanted = wanted.where(
       sql<boolean>`(s.note like ${like} escape '\\' or g.name like ${like} escape '\\' or s.stage_code like ${like} escape '\\'
         or s.work_kind like ${like} escape '\\' or exists (select 1 from session_shares h join builds b on b.id = h.build_id
@@ -103,7 +101,7 @@ export const sharesOf = (db: ReadDb, sessionIds: readonly string[]): ShareRecord
       .selectFrom('session_shares as h')
       .innerJoin('builds as b', 'b.id', 'h.build_id')
       .select(['h.session_id', 'h.build_id', 'b.serial', 'b.title', 'h.weight', 'h.minutes'])
-      .where(inList('h.session_id', sessionIds))
+      .where(amongIds(sql.ref('h.session_id'), sessionIds))
       .orderBy('b.number'),
   );
 
@@ -120,7 +118,7 @@ export const knivesById = (db: ReadDb, ids: readonly string[]): KnifeRecord[] =>
     db.q
       .selectFrom('builds as b')
       .select(['b.id', 'b.serial', 'b.title', 'b.state'])
-      .where(inList('b.id', ids))
+      .where(amongIds(sql.ref('b.id'), ids))
       .orderBy('b.number'),
   );
 
@@ -130,7 +128,7 @@ export const knivesBySerial = (db: ReadDb, serials: readonly string[]): KnifeRec
     db.q
       .selectFrom('builds as b')
       .select(['b.id', 'b.serial', 'b.title', 'b.state'])
-      .where(inList('b.serial', serials))
+      .where(amongIds(sql.ref('b.serial'), serials))
       .orderBy('b.number'),
   );
 

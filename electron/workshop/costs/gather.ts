@@ -1,0 +1,87 @@
+/** Collects from the books everything the sheet of one knife is reckoned from. */
+import { missing } from '../../api/errors.ts';
+import { buildCostSheet, type CostSheet as Reckoned, type SaleFigures, type StageHours } from '../../domain/cost-sheet.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import {
+  chargesOf,
+  drawsOf,
+  knifeHead,
+  listPriceOn,
+  listRates,
+  liveSaleOf,
+  type LiveSaleRecord,
+  type RateRecord,
+  workOf,
+  type WorkRecord,
+} from '../../storage/queries/costs.ts';
+import { houseOf } from './house.ts';
+import { byUse, type ByUse } from './lines.ts';
+import { netOf } from './net.ts';
+import { type Entry, placeCharge, placeDraw, rateOn } from './working.ts';
+
+export interface Gathered {
+  readonly knife: NonNullable<ReturnType<typeof knifeHead>>;
+  readonly currency: string;
+  readonly decimals: number;
+  readonly uses: ByUse<Entry>;
+  readonly works: readonly WorkRecord[];
+  readonly rates: readonly RateRecord[];
+  readonly sale: LiveSaleRecord | undefined;
+  readonly askedMinor: number | null;
+  readonly reckoned: Reckoned;
+}
+
+const byDate = (a: Entry, b: Entry): number => (a.working.on < b.working.on ? -1 : a.working.on > b.working.on ? 1 : 0);
+
+/** Sessions by stage, in the order of the bench. */
+function stageHours(works: readonly WorkRecord[], rates: readonly RateRecord[]): StageHours[] {
+  const stages = new Map<string, { stage: string; name: string; entries: StageHours['entries'][number][] }>();
+  for (const work of works) {
+    const stage = stages.get(work.code) ?? { stage: work.code, name: work.name, entries: [] };
+    stages.set(work.code, stage);
+    stage.entries.push({
+      label: work.note,
+      minutes: work.minutes,
+      guessed: work.source === 'guess',
+      rateMicro: rateOn(rates, 'labour', work.on_date)?.per_hour_micro ?? 0,
+      overheadRateMicro: rateOn(rates, 'overhead', work.on_date)?.per_hour_micro ?? 0,
+    });
+  }
+  return [...stages.values()];
+}
+
+/** Selling figures without tax in them. */
+function saleFigures(sale: LiveSaleRecord): SaleFigures {
+  const net = netOf(sale);
+  return {
+    priceMinor: net.priceMinor,
+    shippingChargedMinor: net.shippingMinor,
+    postagePaidMinor: sale.postage_paid_minor,
+    feeMinor: sale.fee_minor,
+    taxMinor: sale.tax_minor,
+  };
+}
+
+/** @throws FaultError when the knife is not in the books */
+export function gather(db: ReadDb, buildId: string, today: string): Gathered {
+  const { currency, decimals } = houseOf(db);
+  const knife = knifeHead(db, buildId);
+  if (!knife) throw missing('This knife is not in the books.');
+  const placed = [...drawsOf(db, buildId).map((draw) => placeDraw(draw, currency)), ...chargesOf(db, buildId).map(placeCharge)];
+  const uses = byUse(placed.sort((a, b) => byDate(a.entry, b.entry)));
+  const works = workOf(db, buildId);
+  const rates = listRates(db);
+  const sale = liveSaleOf(db, buildId);
+  const reckoned = buildCostSheet({
+    decimals,
+    materials: [...uses.materials].map(([label, entries]) => ({ label, entries })),
+    consumables: uses.consumable,
+    energy: uses.energy,
+    packaging: uses.packaging,
+    stages: stageHours(works, rates),
+    overheadRateMicro: 0,
+    ...(sale === undefined ? {} : { sale: saleFigures(sale) }),
+  });
+  const askedMinor = sale === undefined ? (listPriceOn(db, knife.model_id, today) ?? null) : null;
+  return { knife, currency, decimals, uses, works, rates, sale, askedMinor, reckoned };
+}

@@ -1,0 +1,38 @@
+/** What a cost sheet must say about itself: what is missing, guessed or flat. */
+import { minutesText } from '../../domain/durations.ts';
+import type { RateRecord, WorkRecord } from '../../storage/queries/costs.ts';
+import { rateOn, type Entry } from './working.ts';
+
+export interface RemarkFacts {
+  readonly works: readonly WorkRecord[];
+  readonly rates: readonly RateRecord[];
+  readonly minutes: number;
+  readonly guessedMinutes: number;
+  readonly materials: number;
+  readonly consumables: readonly Entry[];
+}
+
+const withoutRate = (facts: RemarkFacts, kind: 'labour' | 'overhead', words: string): string[] => {
+  const days = facts.works.filter((work) => !rateOn(facts.rates, kind, work.on_date)).map((work) => work.on_date);
+  const first = days.reduce((so, day) => (so === '' || day < so ? day : so), '');
+  return first === ''
+    ? []
+    : [`No ${words} was in force on ${first}: those hours count at zero. Enter one with an earlier start in the workshop’s rates.`];
+};
+
+const aboutHours = (facts: RemarkFacts): string[] => {
+  if (facts.minutes === 0) return ['No hours are booked on this knife yet, so nothing can be said about the hour.'];
+  if (facts.guessedMinutes === 0) return [];
+  return [`${minutesText(facts.guessedMinutes)} of ${minutesText(facts.minutes)} were entered from memory, not clocked.`];
+};
+
+/** Sentences to print under the sheet. */
+export const remarksOn = (facts: RemarkFacts): string[] => [
+  ...(facts.materials === 0 ? ['No material is booked on this knife yet.'] : []),
+  ...aboutHours(facts),
+  ...withoutRate(facts, 'labour', 'labour rate'),
+  ...withoutRate(facts, 'overhead', 'overhead rate'),
+  ...(facts.consumables.some((entry) => entry.working.rung === 1)
+    ? ['Some consumables are a flat amount, not what this knife really used.']
+    : []),
+];

@@ -1,0 +1,112 @@
+/** The working behind a cost sheet's figures: where each came from and how it was reckoned. */
+import type { Rung } from '../../api/builds.ts';
+import type { Working } from '../../api/costs.ts';
+import type { Use } from '../../api/stock.ts';
+import type { CostEntry } from '../../domain/cost-sheet.ts';
+import { mulDiv } from '../../domain/integers.ts';
+import { minutesText } from '../../domain/durations.ts';
+import { formatMicro } from '../../domain/money.ts';
+import { formatQuantity } from '../../domain/quantity.ts';
+import { type Form, isUnitCode, type UnitCode, unitOf, unitsOf } from '../../domain/units.ts';
+import type { ChargeRecord, DrawRecord, RateRecord, WorkRecord } from '../../storage/queries/costs.ts';
+import { tagOf } from '../../storage/queries/lots.ts';
+import { lineOfDraw, type Placed } from './lines.ts';
+
+/** A figure for the domain with the working a screen shows. */
+export interface Entry extends CostEntry {
+  readonly working: Working;
+}
+
+/** The item's own unit; the form's first where the books hold one this program does not know. */
+const unitFor = (unit: string, form: Form): UnitCode =>
+  isUnitCode(unit) && unitOf(unit).form === form ? unit : (unitsOf(form)[0]?.code ?? 'piece');
+
+const pieces: readonly Form[] = ['length', 'area'];
+
+/** E.g. `8 in of L-0003 (48 in bar at 24.00)`. */
+function drawWords(draw: DrawRecord, currency: string): string {
+  const form = draw.form as Form;
+  const unit = unitFor(draw.unit, form);
+  const word = draw.piece_word === '' ? {} : { word: draw.piece_word };
+  const write = (qty: number): string => formatQuantity(qty, form, unit, word);
+  const piece = pieces.includes(form) && draw.piece_word !== '' ? ` ${draw.piece_word}` : '';
+  const lot = `${write(draw.qty_received)}${piece} at ${formatMicro(draw.value_received_micro, currency)}`;
+  const taken = form === 'worth' ? `${formatMicro(draw.qty, currency)} worth` : write(draw.qty);
+  return `${taken} of ${tagOf(draw.lot_number)} (${lot})`;
+}
+
+/** A share planned in the model is the usual use; one drawn by hand is this knife's share of what was opened. */
+const rungOfDraw = (draw: DrawRecord): Rung | null => {
+  if (draw.use_as === 'material' || draw.use_as === 'packaging') return null;
+  return draw.part_label === '' ? 3 : 2;
+};
+
+/** A draw from the rack as an entry of its line. */
+export function placeDraw(draw: DrawRecord, currency: string): Placed<Entry> {
+  const how = drawWords(draw, currency);
+  const working: Working = {
+    on: draw.on_date,
+    label: draw.item_name,
+    how,
+    exactMicro: draw.value_micro,
+    rung: rungOfDraw(draw),
+    source: { kind: 'lot', id: draw.lot_id },
+  };
+  const entry = { label: draw.item_name, qtyText: how, valueMicro: draw.value_micro, working };
+  return { use: draw.use_as as Use, line: lineOfDraw(draw), entry };
+}
+
+/** A cost entered by hand, or usual for the model, as an entry of its line. */
+export function placeCharge(charge: ChargeRecord): Placed<Entry> {
+  const working: Working = {
+    on: charge.on_date,
+    label: charge.label,
+    how: charge.rung === 2 ? 'usual for this model' : 'entered as an amount',
+    exactMicro: charge.amount_micro,
+    rung: charge.rung as Rung,
+    source: { kind: 'charge', id: charge.id },
+  };
+  const entry = { label: charge.label, valueMicro: charge.amount_micro, working };
+  return { use: charge.use_as as Use, line: charge.label, entry };
+}
+
+/** The rate of a kind in force on a day: the one with the latest start not after it. */
+export const rateOn = (rates: readonly RateRecord[], kind: RateRecord['kind'], on: string): RateRecord | undefined =>
+  rates.find((rate) => rate.kind === kind && rate.from_date <= on);
+
+/** E.g. `410 min × 35.00/h`. */
+const rateWords = (minutes: number, perHourMicro: number, currency: string): string =>
+  `${minutes} min × ${formatMicro(perHourMicro, currency)}/h`;
+
+/** What one session's minutes cost at the labour rate of its day. */
+export function sessionWorking(work: WorkRecord, rate: RateRecord | undefined, currency: string): Working {
+  const shared = work.session_minutes === work.minutes ? '' : `, its part of ${minutesText(work.session_minutes)}`;
+  const perHour = rate?.per_hour_micro ?? 0;
+  return {
+    on: work.on_date,
+    label: work.note === '' ? work.name : `${work.name}: ${work.note}`,
+    how: `${rateWords(work.minutes, perHour, currency)}${shared}${work.source === 'guess' ? ', from memory' : ''}`,
+    exactMicro: mulDiv(perHour, work.minutes, 60),
+    rung: null,
+    source: { kind: 'session', id: work.root_id },
+  };
+}
+
+/** Minutes of a knife by the rate in force, oldest rate first. */
+export function rateWorking(works: readonly WorkRecord[], rates: readonly RateRecord[], kind: string, currency: string): Working[] {
+  const minutes = new Map<RateRecord, number>();
+  for (const work of works) {
+    const rate = rateOn(rates, kind, work.on_date);
+    if (rate) minutes.set(rate, (minutes.get(rate) ?? 0) + work.minutes);
+  }
+  return [...minutes]
+    .sort(([a], [b]) => (a.from_date < b.from_date ? -1 : 1))
+    .map(([rate, sum]) => ({
+      on: rate.from_date,
+      label: rate.note === '' ? `Rate from ${rate.from_date}` : rate.note,
+      how: rateWords(sum, rate.per_hour_micro, currency),
+      exactMicro: mulDiv(rate.per_hour_micro, sum, 60),
+      rung: null,
+      source: { kind: 'rate', id: rate.id },
+    }));
+}

@@ -1,0 +1,168 @@
+/** Writing sessions: new ones, corrected versions, cancelled ones. */
+import { invalid, refused } from '../../api/errors.ts';
+import type { Parsed } from '../../api/contract.ts';
+import type { SessionRow, SessionSource, WorkKind } from '../../api/hours.ts';
+import { addDays } from '../../domain/calendar.ts';
+import { allocate } from '../../domain/integers.ts';
+import type { ReadDb, WriteDb } from '../../storage/db.ts';
+import {
+  addMinutes,
+  clockedSessions,
+  currentSession,
+  insertSession,
+  runningClock,
+  type SessionRecord,
+  setAside,
+  sharesOf,
+} from '../../storage/queries/hours.ts';
+import type { SessionsTable } from '../../storage/schema.ts';
+import type { CommandContext } from '../context.ts';
+import { millisecondsBetween, minutesLater } from './instants.ts';
+import { sessionRows } from './rows.ts';
+import { startPlanned } from './start-planned.ts';
+import { checkWork, workWords } from './work.ts';
+
+/** Everything a session says, before it has a version. */
+export interface SessionEntry {
+  readonly on: string;
+  readonly minutes: number;
+  readonly stageCode: string | null;
+  readonly workKind: WorkKind | null;
+  readonly note: string;
+  readonly startedAt: string | null;
+  readonly endedAt: string | null;
+  readonly shares: readonly { readonly buildId: string; readonly weight: number }[];
+}
+
+type Typed = Omit<Parsed<'hours.book'>, 'source'>;
+
+/** Adds the end to what was typed. */
+export const asEntry = (typed: Typed): SessionEntry => ({
+  ...typed,
+  endedAt: typed.startedAt === null ? null : minutesLater(typed.startedAt, typed.minutes),
+});
+
+const describe = (record: SessionRecord): string => {
+  const what = record.stage_name ?? workWords[(record.work_kind ?? 'other') as WorkKind];
+  return `${what}, ${record.minutes} min on ${record.on_date}`;
+};
+
+/** Two sessions of one person cannot run at once. */
+function checkOverlap(db: ReadDb, entry: SessionEntry, ownRoot: string | undefined): void {
+  const { startedAt: start, endedAt: end } = entry;
+  if (start === null || end === null) return;
+  const others = clockedSessions(db, addDays(entry.on, -1), addDays(entry.on, 1));
+  const clash = others.find(
+    (other) =>
+      other.root_id !== ownRoot &&
+      other.started_at !== null &&
+      millisecondsBetween(other.started_at, end) > 0 &&
+      millisecondsBetween(start, other.ended_at ?? minutesLater(other.started_at, other.minutes)) > 0,
+  );
+  if (clash) {
+    throw refused(`This time runs into another session (${describe(clash)}). Change the start or the length, or correct the other one.`, 'startedAt');
+  }
+  const clock = runningClock(db);
+  if (clock && millisecondsBetween(clock.started_at, end) > 0) {
+    throw refused('The clock has been running since before this session ended. Stop the clock first, or change the time.', 'startedAt');
+  }
+}
+
+/**
+ * Checks a typed session as a whole.
+ * @throws FaultError with the field that is wrong
+ */
+export function checkEntry(ctx: Pick<CommandContext, 'db' | 'clock'>, entry: SessionEntry, ownRoot?: string): void {
+  if (entry.on > ctx.clock.today()) throw invalid('This day is still to come. Write the day the work was done.', 'on');
+  checkWork(ctx.db, entry, entry.shares.map((share) => share.buildId), 'shares');
+  if (entry.startedAt !== null && ctx.clock.localDay(entry.startedAt) !== entry.on) {
+    throw invalid('The start lies on another day than the session. Change one of them.', 'startedAt');
+  }
+  checkOverlap(ctx.db, entry, ownRoot);
+}
+
+interface Version {
+  readonly rootId?: string;
+  readonly version: number;
+  readonly source: SessionSource;
+  readonly reason: string;
+}
+
+/** Writes one version that counts, with its shares to whole minutes, and keeps the knives' sums. */
+export function writeSession(ctx: CommandContext, entry: SessionEntry, about: Version): SessionRow {
+  const id = ctx.newId();
+  const minutes = allocate(entry.shares.length === 0 ? 0 : entry.minutes, entry.shares.map((share) => share.weight));
+  const shares = entry.shares.map((share, at) => ({ build_id: share.buildId, weight: share.weight, minutes: minutes[at] ?? 0 }));
+  insertSession(ctx.db, toRecord(ctx, id, entry, about), shares);
+  for (const share of shares) {
+    addMinutes(ctx.db, share.build_id, share.minutes);
+    startPlanned(ctx.db, share.build_id, entry.on);
+  }
+  return rowOf(ctx.db, about.rootId ?? id);
+}
+
+const toRecord = (ctx: CommandContext, id: string, entry: SessionEntry, about: Version): SessionsTable => ({
+  id,
+  root_id: about.rootId ?? id,
+  version: about.version,
+  current: 1,
+  cancelled: 0,
+  on_date: entry.on,
+  started_at: entry.startedAt,
+  ended_at: entry.endedAt,
+  minutes: entry.minutes,
+  stage_code: entry.stageCode,
+  work_kind: entry.workKind,
+  source: about.source,
+  note: entry.note,
+  reason: about.reason,
+  recorded_at: ctx.clock.now(),
+});
+
+/** @throws FaultError when the session is not there */
+export function rowOf(db: ReadDb, rootId: string): SessionRow {
+  const record = currentSession(db, rootId);
+  const row = record && sessionRows(db, [record])[0];
+  if (!row) throw refused('This session is not in the books.');
+  return row;
+}
+
+function openVersion(db: ReadDb, rootId: string): SessionRecord {
+  const record = currentSession(db, rootId);
+  if (!record) throw refused('This session is not in the books. Load the list again.');
+  if (record.cancelled === 1) throw refused('This session was cancelled already. Enter it anew if it did take place.');
+  return record;
+}
+
+/** Takes a version out of the knives' sums and sets it aside. */
+function withdraw(db: WriteDb, record: SessionRecord): void {
+  for (const share of sharesOf(db, [record.id])) addMinutes(db, share.build_id, -share.minutes);
+  setAside(db, record.id);
+}
+
+/** Puts a corrected version in the place of the one that counted. */
+export function correctSession(ctx: CommandContext, input: Parsed<'hours.correct'>): SessionRow {
+  const before = openVersion(ctx.db, input.sessionId);
+  const entry = asEntry(input);
+  checkEntry(ctx, entry, before.root_id);
+  withdraw(ctx.db, before);
+  return writeSession(ctx, entry, {
+    rootId: before.root_id,
+    version: before.version + 1,
+    source: before.source as SessionSource,
+    reason: input.reason,
+  });
+}
+
+/** Ends a session with a version that says it did not take place; its shares stay readable in the history. */
+export function cancelSession(ctx: CommandContext, rootId: string, reason: string): null {
+  const { stage_name: _, ...before } = openVersion(ctx.db, rootId);
+  const shares = sharesOf(ctx.db, [before.id]).map(({ build_id, weight, minutes }) => ({ build_id, weight, minutes }));
+  withdraw(ctx.db, { ...before, stage_name: null });
+  insertSession(
+    ctx.db,
+    { ...before, id: ctx.newId(), version: before.version + 1, current: 1, cancelled: 1, reason, recorded_at: ctx.clock.now() },
+    shares,
+  );
+  return null;
+}

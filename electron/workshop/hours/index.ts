@@ -1,0 +1,41 @@
+/** Use-cases of the Hours area. */
+import type { hoursEndpoints } from '../../api/hours.ts';
+import { missing } from '../../api/errors.ts';
+import { allKnives, countSessions, listSessions, listStages, sessionVersions } from '../../storage/queries/hours.ts';
+import type { Handlers } from '../handlers.ts';
+import { asEntry, cancelSession, checkEntry, correctSession, writeSession } from './book.ts';
+import { clockNow, drop, start, stop } from './clock.ts';
+import { readGuess } from './read-guess.ts';
+import { sessionRows, versionRows } from './rows.ts';
+import { weekSheet } from './week.ts';
+
+export const hoursHandlers: Pick<Handlers, keyof typeof hoursEndpoints> = {
+  'hours.clock': (ctx) => clockNow(ctx.db, ctx.clock.now()),
+  'hours.start': { run: (ctx, input) => start(ctx, input) },
+  'hours.switch': {
+    run: (ctx, input) => ({ booked: stop(ctx, undefined, undefined), clock: start(ctx, input) }),
+  },
+  'hours.stop': { run: (ctx, input) => stop(ctx, input.minutes, input.note) },
+  'hours.dropClock': { run: (ctx) => drop(ctx) },
+  'hours.readGuess': (ctx, input) => readGuess(input.text, listStages(ctx.db), allKnives(ctx.db)),
+  'hours.book': {
+    run: (ctx, input) => {
+      const entry = asEntry(input);
+      checkEntry(ctx, entry);
+      return writeSession(ctx, entry, { version: 1, source: input.source, reason: '' });
+    },
+  },
+  'hours.correct': { run: (ctx, input) => correctSession(ctx, input) },
+  'hours.cancel': { run: (ctx, input) => cancelSession(ctx, input.sessionId, input.reason) },
+  'hours.sessions': (ctx, input) => {
+    const filter = { from: input.from, to: input.to, buildId: input.buildId, text: input.text };
+    const rows = sessionRows(ctx.db, listSessions(ctx.db, filter, input.limit, input.offset));
+    return { rows, total: countSessions(ctx.db, filter) };
+  },
+  'hours.history': (ctx, input) => {
+    const versions = sessionVersions(ctx.db, input.sessionId);
+    if (versions.length === 0) throw missing('This session is not in the books.');
+    return versionRows(ctx.db, versions);
+  },
+  'hours.week': (ctx, input) => weekSheet(ctx.db, input.on),
+};

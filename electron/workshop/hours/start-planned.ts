@@ -1,0 +1,1 @@
+export { touchBuild as startPlanned } from '../builds/index.ts';

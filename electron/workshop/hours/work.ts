@@ -1,0 +1,48 @@
+/** What a session may say: a stage with knives, or work that belongs to no knife. */
+import type { WorkKind } from '../../api/hours.ts';
+import { invalid } from '../../api/errors.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { type KnifeRecord, knivesById, listStages } from '../../storage/queries/hours.ts';
+
+/** Words for the work that belongs to no knife. */
+export const workWords: Readonly<Record<WorkKind, string>> = {
+  content: 'pictures and writing',
+  messages: 'messages',
+  cleaning: 'cleaning',
+  machines: 'machine care',
+  buying: 'buying',
+  other: 'other work',
+};
+
+export interface Work {
+  readonly stageCode: string | null;
+  readonly workKind: WorkKind | null;
+}
+
+/**
+ * Checks what was worked on and for which knives.
+ * @throws FaultError when neither or both are given, the stage is unknown or a wait, or the knives do not fit
+ */
+export function checkWork(db: ReadDb, work: Work, buildIds: readonly string[], knivesField: string): KnifeRecord[] {
+  if ((work.stageCode === null) === (work.workKind === null)) {
+    throw invalid('Choose either a stage or the kind of other work.', 'stageCode');
+  }
+  if (work.stageCode === null) {
+    if (buildIds.length > 0) throw invalid('This kind of work belongs to no knife. Choose a stage, or take the knives out.', knivesField);
+    return [];
+  }
+  checkStage(db, work.stageCode);
+  if (buildIds.length === 0) throw invalid('Choose the knives this time was for.', knivesField);
+  if (new Set(buildIds).size !== buildIds.length) throw invalid('A knife is named twice. Name each once.', knivesField);
+  const knives = knivesById(db, buildIds);
+  if (knives.length !== buildIds.length) throw invalid('One of the knives is not in the books. Choose it again.', knivesField);
+  return knives;
+}
+
+function checkStage(db: ReadDb, code: string): void {
+  const stage = listStages(db).find((each) => each.code === code);
+  if (!stage) throw invalid(`There is no stage ${code}. Choose one from the list.`, 'stageCode');
+  if (stage.attended === 0) {
+    throw invalid(`${stage.name} is a wait, not work at the bench: no hours are booked on it.`, 'stageCode');
+  }
+}

@@ -1,0 +1,26 @@
+/** Reading what is pinned to things: photos, drawings, papers. */
+import type { ReadDb } from '../db.ts';
+
+export const attachmentRow = (db: ReadDb, id: string) =>
+  db.one(db.q.selectFrom('attachments').selectAll().where('id', '=', id).where('removed_at', 'is', null));
+
+/** What is pinned to one thing, oldest first. */
+export const attachmentRows = (db: ReadDb, ownerKind: string, ownerId: string) =>
+  db.all(
+    db.q
+      .selectFrom('attachments')
+      .selectAll()
+      .where('owner_kind', '=', ownerKind)
+      .where('owner_id', '=', ownerId)
+      .where('removed_at', 'is', null)
+      .orderBy('added_at')
+      .orderBy('id'),
+  );
+
+const ownerTables = { build: 'builds', lot: 'lots', purchase: 'purchases', item: 'items' } as const;
+
+/** The kinds of things a file can be pinned to. */
+export type OwnerKind = keyof typeof ownerTables;
+
+export const ownerExists = (db: ReadDb, kind: OwnerKind, id: string): boolean =>
+  db.one(db.q.selectFrom(ownerTables[kind]).select('id').where('id', '=', id)) !== undefined;

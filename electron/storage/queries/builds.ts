@@ -1,0 +1,240 @@
+/** Reading knives. */
+import { sql } from 'kysely';
+import type { ReadDb } from '../db.ts';
+import { amongIds, contains } from './like.ts';
+
+export interface BuildFilter {
+  readonly text?: string;
+  readonly states?: readonly string[];
+  readonly modelId?: string | undefined;
+  readonly sort?: 'newest' | 'serial' | 'cost' | 'minutes';
+  readonly limit: number;
+  readonly offset: number;
+}
+
+const buildColumns = [
+  'builds.id',
+  'builds.number',
+  'builds.serial',
+  'builds.title',
+  'builds.model_id',
+  'models.code as model_code',
+  'models.name as model_name',
+  'builds.state',
+  'builds.method',
+  'builds.batch',
+  'builds.planned_on',
+  'builds.started_on',
+  'builds.finished_on',
+  'builds.ended_on',
+  'builds.end_reason',
+  'builds.note',
+  'builds.minutes',
+  'builds.cost_micro',
+] as const;
+
+const buildSource = (db: ReadDb) => db.q.selectFrom('builds').innerJoin('models', 'models.id', 'builds.model_id');
+
+function buildsMatching(db: ReadDb, filter: BuildFilter) {
+  let query = buildSource(db);
+  if (filter.states && filter.states.length > 0) query = query.where('builds.state', 'in', filter.states);
+  if (filter.modelId !== undefined) query = query.where('builds.model_id', '=', filter.modelId);
+  if (filter.text) {
+    const { text } = filter;
+    query = query.where((eb) =>
+      eb.or([
+        contains(eb.ref('builds.serial'), text),
+        contains(eb.ref('builds.title'), text),
+        contains(eb.ref('builds.batch'), text),
+        contains(eb.ref('models.code'), text),
+        contains(eb.ref('models.name'), text),
+      ]),
+    );
+  }
+  return query;
+}
+
+/** The statement behind a page of knives. */
+export function buildPageStatement(db: ReadDb, filter: BuildFilter) {
+  const page = buildsMatching(db, filter).select(buildColumns).limit(filter.limit).offset(filter.offset);
+  switch (filter.sort ?? 'newest') {
+    case 'serial':
+      return page.orderBy('builds.serial');
+    case 'cost':
+      return page.orderBy('builds.cost_micro', 'desc').orderBy('builds.number', 'desc');
+    case 'minutes':
+      return page.orderBy('builds.minutes', 'desc').orderBy('builds.number', 'desc');
+    case 'newest':
+      return page.orderBy('builds.number', 'desc');
+  }
+}
+
+/** One page of knives and how many there are in all. */
+export function buildPage(db: ReadDb, filter: BuildFilter) {
+  const rows = db.all(buildPageStatement(db, filter));
+  const whole = filter.offset === 0 && rows.length < filter.limit;
+  const count = () => db.one(buildsMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
+  return { rows, total: whole ? rows.length : count() };
+}
+
+export const buildRow = (db: ReadDb, id: string) => db.one(buildSource(db).select(buildColumns).where('builds.id', '=', id));
+
+export type BuildListRow = ReturnType<typeof buildPage>['rows'][number];
+
+export const buildWithSerial = (db: ReadDb, serial: string) =>
+  db.one(db.q.selectFrom('builds').select('id').where('serial', '=', serial));
+
+/** How far each of these knives is along its stages; the next one is the first that is not done. */
+export const stageProgress = (db: ReadDb, ids: readonly string[]) =>
+  db.all(
+    db.q
+      .selectFrom('build_stages')
+      .select(({ fn }) => [
+        'build_id',
+        fn.countAll<number>().as('stages_all'),
+        fn.count<number>('done_on').as('stages_done'),
+      ])
+      .where((eb) => amongIds(eb.ref('build_id'), ids))
+      .groupBy('build_id'),
+  );
+
+/** The first stage not done of each of these knives. SQLite takes the other columns from the row that holds the least. */
+export const nextStages = (db: ReadDb, ids: readonly string[]) =>
+  db.all(
+    db.q
+      .selectFrom('build_stages')
+      .innerJoin('stages', 'stages.code', 'build_stages.stage_code')
+      .select(({ fn }) => [
+        'build_stages.build_id',
+        'stages.code',
+        'stages.name',
+        fn.min('build_stages.position').as('position'),
+      ])
+      .where((eb) => amongIds(eb.ref('build_stages.build_id'), ids))
+      .where('build_stages.done_on', 'is', null)
+      .groupBy('build_stages.build_id'),
+  );
+
+/** The first photo of each of these knives. */
+export const firstPhotos = (db: ReadDb, ids: readonly string[]) =>
+  db.all(
+    db.q
+      .selectFrom('attachments')
+      .select(({ fn }) => ['owner_id', 'id', fn.min('added_at').as('added_at')])
+      .where('owner_kind', '=', 'build')
+      .where((eb) => amongIds(eb.ref('owner_id'), ids))
+      .where('role', '=', 'photo')
+      .where('removed_at', 'is', null)
+      .groupBy('owner_id'),
+  );
+
+/** Stages planned for a knife, in order. */
+export const buildStageRows = (db: ReadDb, buildId: string) =>
+  db.all(
+    db.q
+      .selectFrom('build_stages')
+      .innerJoin('stages', 'stages.code', 'build_stages.stage_code')
+      .select([
+        'stages.code',
+        'stages.name',
+        'stages.attended',
+        'build_stages.position',
+        'build_stages.usual_minutes',
+        'build_stages.done_on',
+      ])
+      .where('build_id', '=', buildId)
+      .orderBy('build_stages.position'),
+  );
+
+/** Minutes booked on a knife by stage; corrected and cancelled versions do not count. */
+export const minutesByStage = (db: ReadDb, buildId: string) =>
+  db.all(
+    db.q
+      .selectFrom('session_shares')
+      .innerJoin('sessions', 'sessions.id', 'session_shares.session_id')
+      .innerJoin('stages', 'stages.code', 'sessions.stage_code')
+      .select(({ fn }) => [
+        'stages.code',
+        'stages.name',
+        'stages.attended',
+        'stages.position',
+        fn.sum<number>('session_shares.minutes').as('minutes'),
+      ])
+      .where('session_shares.build_id', '=', buildId)
+      .where('sessions.current', '=', 1)
+      .where('sessions.cancelled', '=', 0)
+      .groupBy('stages.code')
+      .orderBy('stages.position'),
+  );
+
+/** What usual parts a knife has taken and not given back, by label and item. */
+export const takenParts = (db: ReadDb, buildId: string) =>
+  db.all(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots', 'lots.id', 'm.lot_id')
+      .leftJoin('movements as r', 'r.reverses_id', 'm.id')
+      .select(['m.part_label', 'lots.item_id', sql<number>`sum(coalesce(m.net_qty, -m.qty))`.as('qty')])
+      .where('m.build_id', '=', buildId)
+      .where('m.kind', '=', 'draw')
+      .where('r.id', 'is', null)
+      .groupBy(['m.part_label', 'lots.item_id']),
+  );
+
+/** Charges of a knife, oldest first, with what took them back. */
+export const chargeRows = (db: ReadDb, buildId: string) =>
+  db.all(chargeSource(db).where('c.build_id', '=', buildId).orderBy('c.seq'));
+
+export const chargeRow = (db: ReadDb, id: string) => db.one(chargeSource(db).where('c.id', '=', id));
+
+const chargeSource = (db: ReadDb) =>
+  db.q
+    .selectFrom('charges as c')
+    .leftJoin('charges as r', 'r.reverses_id', 'c.id')
+    .selectAll('c')
+    .select('r.id as reversed_by_id');
+
+export type ChargeRow = ReturnType<typeof chargeRows>[number];
+
+export const noteRows = (db: ReadDb, buildId: string) =>
+  db.all(
+    db.q
+      .selectFrom('build_notes')
+      .select(['id', 'at', 'text'])
+      .where('build_id', '=', buildId)
+      .orderBy('at', 'desc')
+      .orderBy('id', 'desc'),
+  );
+
+/** The sale of a knife that still stands, with its invoice. */
+export const saleOfBuild = (db: ReadDb, buildId: string) =>
+  db.one(
+    db.q
+      .selectFrom('sales')
+      .innerJoin('buyers', 'buyers.id', 'sales.buyer_id')
+      .leftJoin('invoices', (join) => join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', '=', 'sale'))
+      .select([
+        'sales.id',
+        'sales.on_date',
+        'buyers.name as buyer_name',
+        'sales.price_minor',
+        'invoices.id as invoice_id',
+        'invoices.number as invoice_number',
+      ])
+      .where('sales.build_id', '=', buildId)
+      .where('sales.taken_back_on', 'is', null),
+  );
+
+/** Serial of the knife planned last, whose way of counting the next one follows. */
+export const newestSerials = (db: ReadDb, limit: number) =>
+  db.all(db.q.selectFrom('builds').select('serial').orderBy('number', 'desc').limit(limit));
+
+/** Every serial that begins with a text, found through the index on serials. */
+export const serialsFrom = (db: ReadDb, prefix: string) =>
+  db.all(
+    db.q
+      .selectFrom('builds')
+      .select('serial')
+      .where('serial', '>=', prefix)
+      .where('serial', '<', `${prefix}\u{10FFFF}`),
+  );

@@ -97,7 +97,7 @@ const equal = (count: number): number[] => Array.from({ length: count }, () => 1
 
 /** How many planned blanks the bar still holds; the tolerance swallows the rounding of the share. */
 export const blanksLeft = (barLeft: number, barReceived: number, blanksPerBar: number): number =>
-  Math.floor((barLeft + blanksPerBar) / roundHalfAway(barReceived, blanksPerBar));
+  Math.floor((barLeft + Math.ceil(blanksPerBar / 2)) / roundHalfAway(barReceived, blanksPerBar));
 
 const planWholeBar = (input: CutPlanInput, blanksPerBar: number, describe: Describe): Outcome<CutPlan> => {
   const { barLeft, barReceived, blankLength, blanks, kerf } = input;

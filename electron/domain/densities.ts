@@ -2,6 +2,10 @@
  * Densities a workshop needs, in kilograms per cubic metre. Published tables disagree; each row names the one it is from,
  * and where that table prints a range, both ends are kept and the middle is used.
  */
+import { densityFromMetric } from './mass.ts';
+import type { Density } from './mass.ts';
+import { rational, times } from './rational.ts';
+
 export interface DensityRow {
   readonly material: string;
   readonly kgPerM3: number;
@@ -12,7 +16,7 @@ export interface DensityRow {
 
 const ASM = 'ASM Metals Handbook Desk Edition, as shown at matmake.com';
 const GB = 'National-standard (GB/T) density list, secondary copy at compraco.com.br';
-const WERMAC = 'Table at wermac.org';
+const METALS = 'Tables at wermac.org and simetric.co.uk';
 const SIMETRIC = 'Table at simetric.co.uk';
 const SHEET = 'Data sheets at k-mac-plastics.net and acculam.com';
 
@@ -40,12 +44,12 @@ export const densities: readonly DensityRow[] = [
   row('Stainless 410', 7750, GB),
   row('Stainless 420', 7750, GB),
   row('Stainless 430', 7700, GB),
-  row('Copper', 8940, WERMAC),
-  row('Brass 60/40', 8520, WERMAC),
-  ranged('Brass, rolled', 8430, 8730, SIMETRIC),
-  row('Admiralty brass', 8530, WERMAC),
-  ranged('Phosphor bronze', 8780, 8920, SIMETRIC),
-  ranged('Nickel silver', 8400, 8900, SIMETRIC),
+  row('Copper', 8940, METALS),
+  row('Brass 60/40', 8520, METALS),
+  ranged('Brass, rolled', 8430, 8730, METALS),
+  row('Admiralty brass', 8530, METALS),
+  ranged('Phosphor bronze', 8780, 8920, METALS),
+  ranged('Nickel silver', 8400, 8900, METALS),
   row('Glass-epoxy laminate G-10/FR-4', 1820, SHEET),
   row('Canvas phenolic C/CE', 1350, SHEET),
   row('Linen phenolic L/LE', 1340, SHEET),
@@ -97,11 +101,10 @@ export const woods: readonly WoodRow[] = [
 export const woodOf = (species: string): WoodRow | undefined =>
   woods.find((entry) => entry.species === species);
 
-/** Oven-dry wood in kilograms per cubic metre: specific gravity × 1000. */
-export const ovenDryDensity = (gravityHundredths: number): number => gravityHundredths * 10;
+/** Oven-dry wood: specific gravity × 1000 kg/m³. */
+export const ovenDryDensity = (gravityHundredths: number): Density =>
+  densityFromMetric(gravityHundredths * 10);
 
-/**
- * Wood at 12 % moisture: the dry mass and its 12 % of water, specific gravity × 1.12 (Wood Handbook, chapter 4, definition).
- * In milligrams per cubic decimetre it is whole; here in tenths of a kilogram per cubic metre.
- */
-export const airDryDensityTenths = (gravityHundredths: number): number => gravityHundredths * 112;
+/** Wood at 12 % moisture, its water weighed too: specific gravity × 1.12 (Wood Handbook, chapter 4, definition, from memory). */
+export const airDryDensity = (gravityHundredths: number): Density =>
+  times(ovenDryDensity(gravityHundredths), rational(112, 100));

@@ -2,7 +2,7 @@
  * Money in two integer scales: costs in millionths of the currency unit (`Micro`), selling amounts in its minor unit
  * (`Minor`). Rounding is half away from zero, once, where a figure becomes a line a person sees.
  */
-import { currencyOf, decimalsOf } from './currencies.ts';
+import { currencies, currencyOf, decimalsOf } from './currencies.ts';
 import { mulDiv, roundHalfAway } from './integers.ts';
 import { plainDecimal } from './number-text.ts';
 import { ok, refuse } from './outcome.ts';
@@ -84,13 +84,17 @@ const signedNumber = (typed: string): { negative: boolean; body: string } | unde
 /** The largest single amount taken, in currency units: its cost still fits whole millionths. */
 const LARGEST = rational(9_000_000_000n);
 
-/** Takes one currency sign or code off either end. */
-const withoutSymbol = (text: string): string =>
-  text
-    .trim()
-    .replace(/^(?:[A-Za-z]{0,3}\p{Sc}|[A-Za-z]{3})\s*(?=[\d.,])/u, '')
-    .replace(/(?<=[\d.,])\s*(?:\p{Sc}|[A-Za-zčł]{1,3})$/u, '')
-    .trim();
+const SIGNS = new Set(currencies.flatMap((currency) => [currency.code, currency.symbol.toUpperCase()]));
+
+const isSign = (text: string): boolean => /^\p{Sc}$/u.test(text) || SIGNS.has(text.toUpperCase());
+
+/** Takes one currency sign or code off either end; other words are left, so that they are refused. */
+const withoutSymbol = (typed: string): string => {
+  const match = /^([^\d.,]*)(.*?)([^\d.,]*)$/s.exec(typed.trim());
+  const [, before = '', number = '', after = ''] = match ?? [];
+  const ends = [before.trim(), after.trim()].filter((end) => end !== '');
+  return ends.length === 1 && ends.every(isSign) ? number : typed.trim();
+};
 
 /** `1.280` may be meant as 1280 or as 1.28; where money has fewer than three decimals it is neither guessed nor cut. */
 const doubtful = (body: string, decimals: number): boolean =>

@@ -162,3 +162,18 @@ export const spreadFreight = (lines: readonly { readonly value: number }[], frei
     freight,
     lines.map((line) => line.value),
   );
+
+/**
+ * What a pool comes to when the unit cost is rounded first, as many printed examples do. The books never use it; it
+ * explains a figure someone brings along. `leakMicro` is value made from nothing, or lost when negative.
+ */
+export const withRoundedUnitCost = (
+  pool: Pool,
+  drawnQty: number,
+  unitCostMicro: number,
+  perQty: number,
+): { drawnMicro: number; leftMicro: number; leakMicro: number } => {
+  const drawnMicro = mulDiv(unitCostMicro, drawnQty, perQty);
+  const leftMicro = mulDiv(unitCostMicro, pool.qty - drawnQty, perQty);
+  return { drawnMicro, leftMicro, leakMicro: drawnMicro + leftMicro - pool.valueMicro };
+};

@@ -1,0 +1,25 @@
+/** The areas of the workshop in the order of the rack on the left; only those that exist stand here. */
+import Layers from '@lucide/svelte/icons/layers';
+import Disc3 from '@lucide/svelte/icons/disc-3';
+import Wrench from '@lucide/svelte/icons/wrench';
+import type { Component } from 'svelte';
+
+export interface Area {
+  /** First part of its addresses. */
+  readonly id: string;
+  readonly title: string;
+  /** The key after `g` that goes there. */
+  readonly key: string;
+  readonly icon: Component<{ size?: number; 'aria-hidden'?: 'true' }>;
+  /** Fetches its screens; the area reads `route.rest` for which one. */
+  readonly load: () => Promise<{ readonly default: Component }>;
+}
+
+export const areas: readonly Area[] = [
+  { id: 'stock', title: 'Stock', key: 's', icon: Layers, load: () => import('./stock/StockArea.svelte') },
+  { id: 'consumables', title: 'Consumables', key: 'c', icon: Disc3, load: () => import('./consumables/ConsumablesArea.svelte') },
+  { id: 'workshop', title: 'Workshop', key: 'w', icon: Wrench, load: () => import('./workshop/WorkshopArea.svelte') },
+];
+
+/** Whether an area is built in, so that no link leads nowhere. */
+export const hasArea = (id: string): boolean => areas.some((area) => area.id === id);

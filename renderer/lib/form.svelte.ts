@@ -1,0 +1,98 @@
+/** Forms: what was typed stays on a fault, the fault goes to its field, and the first wrong field is focused. */
+import { createContext, tick } from 'svelte';
+import { SvelteSet } from 'svelte/reactivity';
+import type { EndpointName, Endpoints, Input, Output } from '../../electron/api/contract.ts';
+import type { Fault } from '../../electron/api/errors.ts';
+import { faultOf } from './live.svelte.ts';
+import { shop } from './shop.svelte.ts';
+import { toasts } from './toasts.svelte.ts';
+
+/** Names of the endpoints that change something. */
+export type CommandName = { [N in EndpointName]: Endpoints[N]['kind'] extends 'command' ? N : never }[EndpointName];
+
+/** Stands in for a number that has not been written; the contract answers with the sentence for its field. */
+export const missingNumber = Number.NaN;
+
+export class Form {
+  /** What is wrong with the form as a whole. */
+  fault = $state.raw<Fault>();
+  busy = $state(false);
+  element = $state.raw<HTMLFormElement>();
+  readonly #errors = $state<Record<string, string>>({});
+  readonly #fields = new SvelteSet<string>();
+
+  /** Makes a field known by its dotted path; answers how to take it off again. */
+  register(name: string): () => void {
+    this.#fields.add(name);
+    return () => {
+      this.#fields.delete(name);
+      this.clear(name);
+    };
+  }
+
+  error(name: string): string | undefined {
+    return this.#errors[name];
+  }
+
+  clear(name: string): void {
+    // eslint-disable-next-line @typescript-eslint/no-dynamic-delete -- field paths are only known at run time
+    delete this.#errors[name];
+  }
+
+  clearAll(): void {
+    this.fault = undefined;
+    for (const name of Object.keys(this.#errors)) this.clear(name);
+  }
+
+  /** Puts a fault where it belongs. */
+  async take(fault: Fault): Promise<void> {
+    const name = this.#fieldFor(fault.field);
+    if (name === undefined) this.fault = fault;
+    else this.#errors[name] = fault.message;
+    await tick();
+    const wrong = this.element?.querySelector<HTMLElement>('[aria-invalid="true"], [role="alert"][tabindex]');
+    wrong?.focus();
+  }
+
+  /** Sends a command. Answers its value, or undefined when a fault has been shown. */
+  async send<N extends CommandName>(name: N, input: Input<N>, said?: string): Promise<Output<N> | undefined> {
+    if (this.busy) return undefined;
+    this.clearAll();
+    this.busy = true;
+    try {
+      const value = await shop.call(name, input);
+      if (said !== undefined) toasts.say(said);
+      return value;
+    } catch (thrown) {
+      await this.take(faultOf(thrown));
+      return undefined;
+    } finally {
+      this.busy = false;
+    }
+  }
+
+  /** The named field, or the nearest one above it (`lines.2.qty`, then `lines.2`). */
+  #fieldFor(path: string | undefined): string | undefined {
+    let name = path ?? '';
+    while (name !== '' && !this.#fields.has(name)) name = name.split('.').slice(0, -1).join('.');
+    return name === '' ? undefined : name;
+  }
+}
+
+export const [formOf, setForm, hasForm] = createContext<Form>();
+
+/** Sends a command outside a form. Answers its value, or undefined after the fault was shown as a message. */
+export const act = async <N extends CommandName>(
+  name: N,
+  input: Input<N>,
+  said?: { readonly text: string; readonly undo?: () => void },
+): Promise<Output<N> | undefined> => {
+  try {
+    const value = await shop.call(name, input);
+    if (said !== undefined) toasts.say(said.text, said.undo);
+    return value;
+  } catch (thrown) {
+    toasts.fault(faultOf(thrown));
+    return undefined;
+  }
+};

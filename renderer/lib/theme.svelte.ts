@@ -1,0 +1,24 @@
+/** Paper or dark, as the machine has it or as chosen here. */
+
+export type ThemeChoice = 'system' | 'light' | 'dark';
+
+const storageName = 'knifewright.theme';
+const isChoice = (text: string | null): text is ThemeChoice => text === 'system' || text === 'light' || text === 'dark';
+
+class Theme {
+  choice = $state<ThemeChoice>('system');
+
+  /** Takes up the choice made last time. */
+  start(): void {
+    const kept = localStorage.getItem(storageName);
+    this.set(isChoice(kept) ? kept : 'system');
+  }
+
+  set(choice: ThemeChoice): void {
+    this.choice = choice;
+    localStorage.setItem(storageName, choice);
+    document.documentElement.dataset['theme'] = choice;
+  }
+}
+
+export const theme = new Theme();

@@ -68,8 +68,8 @@ const general = {
   'max-lines-per-function': ['error', { max: 60 }],
   complexity: ['error', 16],
   'max-depth': ['error', 4],
-  'max-params': ['error', 5],
-  'no-console': 'error',
+  'max-params': ['error', 6],
+  'no-console': ['error', { allow: ['error'] }],
   'no-eval': 'error',
   'no-implicit-coercion': 'error',
   'no-param-reassign': 'error',
@@ -177,6 +177,8 @@ export default defineConfig(
     ignores: ['electron/storage/**'],
     rules: { 'no-restricted-syntax': ['error', noDefaultExport, booksFile] },
   },
+  // The query builder hands out its helpers to be taken apart.
+  { files: ['electron/storage/**'], rules: { '@typescript-eslint/unbound-method': 'off' } },
   { files: ['electron/shell/**', 'electron/main.ts'], rules: { 'no-restricted-imports': 'off' } },
   { files: ['electron/preload.ts'], rules: electronOnlyIn('contextBridge', 'ipcRenderer') },
   {

@@ -1,0 +1,142 @@
+/** Parts every paper shares: who made it, the title block, paragraphs and headings. */
+import { ink, styles, type Paper, type Style } from './paper.ts';
+
+export interface Fact {
+  readonly label: string;
+  readonly text: string;
+}
+
+/** Sets a paragraph under a tag, line by line; a page break leaves at least two lines on either side. */
+export function paragraph(
+  paper: Paper,
+  text: string,
+  of: Style,
+  place: { readonly x: number; readonly width: number } = { x: paper.left, width: paper.width },
+  tag = 'P',
+): void {
+  if (text.trim() === '') return;
+  const lines = paper.wrap(text, of, place.width);
+  let at = 0;
+  while (at < lines.length) {
+    const left = lines.length - at;
+    let fits = Math.floor((paper.room + 0.01) / of.lead);
+    if (fits < Math.min(2, left) && paper.y > paper.top) {
+      paper.newPage();
+      continue;
+    }
+    if (left > fits && left - fits === 1 && fits > 2) fits -= 1;
+    const now = lines.slice(at, at + Math.max(1, fits));
+    paper.leaf(tag, () => {
+      for (const line of now) {
+        paper.set(line, place.x, paper.y + of.lead - 3, of);
+        paper.y += of.lead;
+      }
+    });
+    at += now.length;
+  }
+}
+
+/** A heading that never stands at the foot of a page without so much of what it heads. */
+export function heading(paper: Paper, text: string, keepWith: number, level: 'H1' | 'H2' = 'H2'): void {
+  paper.need(styles.heading.lead + 6 + keepWith);
+  paragraph(paper, text, styles.heading, undefined, level);
+  paper.y += 2;
+}
+
+/** A label said quietly, with lines under it. Answers the height used. */
+export function labelled(
+  paper: Paper,
+  place: { readonly x: number; readonly y: number; readonly width: number },
+  label: string,
+  lines: readonly { readonly text: string; readonly style: Style }[],
+): number {
+  const before = paper.y;
+  paper.y = place.y;
+  paragraph(paper, label, styles.label, place);
+  paper.y += 1;
+  for (const line of lines) paragraph(paper, line.text, line.style, place);
+  const used = paper.y - place.y;
+  paper.y = before;
+  return used;
+}
+
+interface BlockCell {
+  readonly fact: Fact;
+  readonly lines: readonly string[];
+}
+
+const cellPad = 5;
+
+/** Figures stand in the figure face; words would look typed in it. */
+const factStyle = (text: string): Style => (/\d/.test(text) ? styles.figure : styles.body);
+
+const blockRows = (
+  paper: Paper,
+  facts: readonly Fact[],
+  width: number,
+): readonly (readonly BlockCell[])[] => {
+  const half = width / 2;
+  const fits = (fact: Fact): boolean =>
+    paper.textWidth(fact.text, factStyle(fact.text)) <= half - 2 * cellPad;
+  const rows: BlockCell[][] = [];
+  for (const fact of facts) {
+    const wide = !fits(fact);
+    const cell = {
+      fact,
+      lines: paper.wrap(fact.text, factStyle(fact.text), (wide ? width : half) - 2 * cellPad),
+    };
+    const last = rows.at(-1);
+    const [only] = last ?? [];
+    if (!wide && last?.length === 1 && only !== undefined && fits(only.fact)) last.push(cell);
+    else rows.push([cell]);
+  }
+  return rows;
+};
+
+/**
+ * The title block in the corner, ruled like a drawing's: what paper this is, its number, and its facts in cells.
+ * Answers the height used.
+ */
+export function titleBlock(
+  paper: Paper,
+  place: { readonly x: number; readonly y: number; readonly width: number },
+  title: string,
+  mark: string,
+  facts: readonly Fact[],
+): number {
+  const { x, width } = place;
+  const before = paper.y;
+  paper.y = place.y + cellPad;
+  const inside = { x: x + cellPad, width: width - 2 * cellPad };
+  paragraph(paper, title, styles.title, inside, 'H1');
+  paragraph(paper, mark, styles.figureLarge, inside);
+  paper.y += cellPad;
+  const lines: (readonly [number, number, number, number])[] = [];
+  for (const row of blockRows(paper, facts, width)) {
+    const top = paper.y;
+    lines.push([x, top, x + width, top]);
+    const height =
+      Math.max(...row.map((cell) => cell.lines.length)) * styles.figure.lead +
+      styles.label.lead +
+      2 * cellPad -
+      2;
+    row.forEach((cell, at) => {
+      const from = x + (at * width) / 2;
+      if (at > 0) lines.push([from, top, from, top + height]);
+      labelled(
+        paper,
+        { x: from + cellPad, y: top + cellPad - 1, width: width / row.length - 2 * cellPad },
+        cell.fact.label,
+        [{ text: cell.fact.text, style: factStyle(cell.fact.text) }],
+      );
+    });
+    paper.y = top + height;
+  }
+  const used = paper.y - place.y;
+  paper.furniture(() => {
+    for (const [x1, y1, x2, y2] of lines) paper.rule(x1, y1, x2, y2, 0.4, ink.line);
+    paper.pdf.lineWidth(0.9).strokeColor(ink.full).rect(x, place.y, width, used).stroke();
+  });
+  paper.y = before;
+  return used;
+}

@@ -15,7 +15,11 @@ async function answer(order: PaperOrder): Promise<PaperResult> {
   try {
     return { id: order.id, ok: true, pdf: await draw(order) };
   } catch (error) {
-    return { id: order.id, ok: false, problem: error instanceof Error ? (error.stack ?? error.message) : String(error) };
+    return {
+      id: order.id,
+      ok: false,
+      problem: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    };
   }
 }
 

@@ -49,7 +49,11 @@ class PaperWorker {
     this.#worker.unref();
   }
 
-  draw(order: Omit<Extract<PaperOrder, { paper: 'invoice' }>, 'id'> | Omit<Extract<PaperOrder, { paper: 'costSheet' }>, 'id'>): Promise<Uint8Array> {
+  draw(
+    order:
+      | Omit<Extract<PaperOrder, { paper: 'invoice' }>, 'id'>
+      | Omit<Extract<PaperOrder, { paper: 'costSheet' }>, 'id'>,
+  ): Promise<Uint8Array> {
     this.#lastId += 1;
     const id = this.#lastId;
     return new Promise((resolve, reject) => {

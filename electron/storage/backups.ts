@@ -63,7 +63,10 @@ function dropParts(folder: WorkshopFolder): void {
 export function describeCopy(file: string, name: string, at: string, reason: CopyReason): SafetyCopyRecord {
   const finding = examineFile(file);
   if (!finding.sound) {
-    throw new StorageTrouble('damaged', `The safety copy could not be read back (${finding.problem}). Check the disk and try again.`);
+    throw new StorageTrouble(
+      'damaged',
+      `The safety copy could not be read back (${finding.problem}). Check the disk and try again.`,
+    );
   }
   const { shape, head } = finding;
   const bytes = fs.statSync(file).size;
@@ -88,7 +91,11 @@ export interface CopyOrder {
  * Nothing may write to the books meanwhile.
  * @throws StorageTrouble when the disk is full or the copy does not read back
  */
-export async function makeSafetyCopy(db: Database.Database, folder: WorkshopFolder, order: CopyOrder): Promise<SafetyCopyRecord> {
+export async function makeSafetyCopy(
+  db: Database.Database,
+  folder: WorkshopFolder,
+  order: CopyOrder,
+): Promise<SafetyCopyRecord> {
   dropParts(folder);
   const name = freshName(folder, order.at, journalHead(db).seq);
   const file = path.join(folder.backups, name);
@@ -123,7 +130,8 @@ function readSideFile(file: string): SafetyCopyRecord | undefined {
   }
 }
 
-const newestFirst = (a: SafetyCopyRecord, b: SafetyCopyRecord): number => b.seq - a.seq || (a.at < b.at ? 1 : -1);
+const newestFirst = (a: SafetyCopyRecord, b: SafetyCopyRecord): number =>
+  b.seq - a.seq || (a.at < b.at ? 1 : -1);
 
 /** Every verified copy that is still there in its full size, newest books first. */
 export function listCopies(folder: WorkshopFolder): readonly SafetyCopyRecord[] {
@@ -132,7 +140,10 @@ export function listCopies(folder: WorkshopFolder): readonly SafetyCopyRecord[] 
     .readdirSync(folder.backups)
     .filter((name) => name.endsWith(SIDE_END))
     .flatMap((name) => readSideFile(path.join(folder.backups, name)) ?? [])
-    .filter((copy) => fs.statSync(path.join(folder.backups, copy.name), { throwIfNoEntry: false })?.size === copy.bytes)
+    .filter(
+      (copy) =>
+        fs.statSync(path.join(folder.backups, copy.name), { throwIfNoEntry: false })?.size === copy.bytes,
+    )
     .sort(newestFirst);
 }
 

@@ -4,7 +4,14 @@ import type { ReadDb, WriteDb } from './db.ts';
 import { failpoint } from './failpoint.ts';
 import { sizeOf, type WorkshopFolder } from './folder.ts';
 import { makeHandles } from './handles.ts';
-import { appendEntry, type ChainCheck, checkChain, journalHead, lastChange, type NewEntry } from './journal.ts';
+import {
+  appendEntry,
+  type ChainCheck,
+  checkChain,
+  journalHead,
+  lastChange,
+  type NewEntry,
+} from './journal.ts';
 import { openBooks, type OpenOptions } from './open.ts';
 import { readPragmas } from './pragmas.ts';
 import { copyIsDue } from './thinning.ts';
@@ -79,7 +86,8 @@ export async function open(folder: WorkshopFolder, options: OpenOptions): Promis
       return value;
     },
     foldIfGrown() {
-      if (db.open && (sizeOf(`${folder.books}-wal`) ?? 0) > FOLD_AT_BYTES) db.pragma('wal_checkpoint(TRUNCATE)');
+      if (db.open && (sizeOf(`${folder.books}-wal`) ?? 0) > FOLD_AT_BYTES)
+        db.pragma('wal_checkpoint(TRUNCATE)');
     },
     copies: () => listCopies(folder),
     copyNow,

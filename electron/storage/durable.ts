@@ -49,7 +49,8 @@ export function writeDurably(file: string, bytes: Uint8Array | string): void {
 }
 
 /** SHA-256 of bytes, in lower-case hex (FIPS 180-4). */
-export const sha256 = (bytes: Uint8Array | string): string => createHash('sha256').update(bytes).digest('hex');
+export const sha256 = (bytes: Uint8Array | string): string =>
+  createHash('sha256').update(bytes).digest('hex');
 
 /** SHA-256 of a finished file, read in pieces. Never for the live books: closing the handle drops their lock. */
 export function sha256OfFile(file: string): string {

@@ -23,7 +23,8 @@ function findPageProblem(db: Database.Database, depth: Depth): string | undefine
   const check = depth === 'full' ? 'integrity_check(1)' : 'quick_check(1)';
   const answer = String(db.pragma(check, { simple: true }));
   if (answer !== 'ok') return answer;
-  if (depth === 'full' && db.prepare('PRAGMA foreign_key_check').all().length > 0) return 'a row points to nothing';
+  if (depth === 'full' && db.prepare('PRAGMA foreign_key_check').all().length > 0)
+    return 'a row points to nothing';
   return undefined;
 }
 
@@ -34,14 +35,16 @@ function chainProblem(check: ChainCheck): string | undefined {
 /** Examines an open connection. Reads only. */
 export function examineOpen(db: Database.Database, depth: Depth): Finding {
   try {
-    if (Number(db.pragma('application_id', { simple: true })) !== APPLICATION_ID) return unsound('not marked as books');
+    if (Number(db.pragma('application_id', { simple: true })) !== APPLICATION_ID)
+      return unsound('not marked as books');
     const pages = findPageProblem(db, depth);
     if (pages !== undefined) return unsound(pages);
     const chain = depth === 'full' ? checkChain(db) : checkHead(db);
     if (!chain.sound) return unsound(chainProblem(chain) ?? '');
     return { sound: true, shape: shapeOf(db), head: chain.head };
   } catch (error) {
-    if (asTrouble(error)?.why === 'damaged') return unsound(error instanceof Error ? error.message : String(error));
+    if (asTrouble(error)?.why === 'damaged')
+      return unsound(error instanceof Error ? error.message : String(error));
     throw error;
   }
 }

@@ -31,13 +31,18 @@ export function isPlainName(name: string): boolean {
 /** Ending of a picture's own name, if it is a harmless one. */
 const endingOf = (name: string): string => /\.[a-z0-9]{1,8}$/.exec(name.toLowerCase())?.[0] ?? '';
 
-const holds = (file: string, hash: string): boolean => fs.existsSync(file) && sha256(fs.readFileSync(file)) === hash;
+const holds = (file: string, hash: string): boolean =>
+  fs.existsSync(file) && sha256(fs.readFileSync(file)) === hash;
 
 /** `paper.pdf`, `paper (2).pdf`, …: the first that is free or already holds these very bytes. */
 function freeName(folder: string, name: string, hash: string): string {
   const { name: stem, ext } = path.parse(name);
   let candidate = name;
-  for (let n = 2; fs.existsSync(path.join(folder, candidate)) && !holds(path.join(folder, candidate), hash); n += 1) {
+  for (
+    let n = 2;
+    fs.existsSync(path.join(folder, candidate)) && !holds(path.join(folder, candidate), hash);
+    n += 1
+  ) {
     candidate = `${stem} (${n})${ext}`;
   }
   return candidate;
@@ -51,8 +56,13 @@ function placeFor(folder: WorkshopFolder, place: FilePlace, name: string, hash: 
 /** Resolves a path out of the books, refusing anything outside the two folders. */
 function inside(folder: WorkshopFolder, relative: string): string {
   const parts = relative.split('/');
-  const fits = (parts[0] === 'attachments' || parts[0] === 'documents') && parts.length > 1 && parts.every(isPlainName);
-  if (!fits) throw new StorageTrouble('foreign', `The books name a file outside the workshop folder (${relative}). It was not opened.`);
+  const fits =
+    (parts[0] === 'attachments' || parts[0] === 'documents') && parts.length > 1 && parts.every(isPlainName);
+  if (!fits)
+    throw new StorageTrouble(
+      'foreign',
+      `The books name a file outside the workshop folder (${relative}). It was not opened.`,
+    );
   return path.join(folder.root, ...parts);
 }
 
@@ -70,7 +80,11 @@ export interface Files {
 export function openFiles(folder: WorkshopFolder): Files {
   return {
     put(place, name, bytes) {
-      if (!isPlainName(name)) throw new StorageTrouble('foreign', `“${name}” cannot be a file name. Use letters, digits, spaces and hyphens.`);
+      if (!isPlainName(name))
+        throw new StorageTrouble(
+          'foreign',
+          `“${name}” cannot be a file name. Use letters, digits, spaces and hyphens.`,
+        );
       return guarded(() => {
         const hash = sha256(bytes);
         const relative = placeFor(folder, place, name, hash);
@@ -83,11 +97,17 @@ export function openFiles(folder: WorkshopFolder): Files {
     get(relative, hash) {
       const file = inside(folder, relative);
       if (!fs.existsSync(file)) {
-        throw new StorageTrouble('missing', `The file ${relative} is no longer in the workshop folder. Put it back from a safety copy of the folder.`);
+        throw new StorageTrouble(
+          'missing',
+          `The file ${relative} is no longer in the workshop folder. Put it back from a safety copy of the folder.`,
+        );
       }
       const bytes = guarded(() => fs.readFileSync(file));
       if (sha256(bytes) !== hash) {
-        throw new StorageTrouble('damaged', `The file ${relative} has changed since it was stored. Put it back from a safety copy of the folder.`);
+        throw new StorageTrouble(
+          'damaged',
+          `The file ${relative} has changed since it was stored. Put it back from a safety copy of the folder.`,
+        );
       }
       return bytes;
     },

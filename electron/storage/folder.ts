@@ -38,11 +38,13 @@ export function workshopFolder(root: string): WorkshopFolder {
 }
 
 /** Size of a file in bytes, or undefined when there is none. Opens no handle, so it is safe on the live books. */
-export const sizeOf = (file: string): number | undefined => fs.statSync(file, { throwIfNoEntry: false })?.size;
+export const sizeOf = (file: string): number | undefined =>
+  fs.statSync(file, { throwIfNoEntry: false })?.size;
 
 /** Makes the folders that are not there yet; only this person may enter them. */
 export function makeFolders(folder: WorkshopFolder): void {
-  for (const each of [folder.root, folder.attachments, folder.documents, folder.backups]) makePrivateFolder(each);
+  for (const each of [folder.root, folder.attachments, folder.documents, folder.backups])
+    makePrivateFolder(each);
 }
 
 /** True when the folder holds papers, pictures or safety copies although it has no books. */

@@ -1,6 +1,13 @@
 /** The `ReadDb` and `WriteDb` of `db.ts` on an open better-sqlite3 connection. */
 import type Database from 'better-sqlite3';
-import { type Compilable, DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler } from 'kysely';
+import {
+  type Compilable,
+  DummyDriver,
+  Kysely,
+  SqliteAdapter,
+  SqliteIntrospector,
+  SqliteQueryCompiler,
+} from 'kysely';
 import type { ReadDb, WriteDb } from './db.ts';
 import type { Tables } from './schema.ts';
 

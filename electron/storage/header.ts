@@ -10,7 +10,8 @@ const USER_VERSION_AT = 60;
 const APPLICATION_ID_AT = 68;
 
 /** What the header says. */
-export type HeaderLook = { readonly kind: 'books'; readonly shape: number } | { readonly kind: 'empty' | 'foreign' };
+export type HeaderLook =
+  { readonly kind: 'books'; readonly shape: number } | { readonly kind: 'empty' | 'foreign' };
 
 /**
  * Reads the header of a file that this process does NOT have open as a database.

@@ -51,7 +51,12 @@ export function readHolder(folder: WorkshopFolder): Holder | undefined {
 function isHolder(value: unknown): value is Holder {
   if (typeof value !== 'object' || value === null) return false;
   const { name, kind, pid, since } = value as Partial<Record<keyof Holder, unknown>>;
-  return typeof name === 'string' && typeof kind === 'string' && typeof pid === 'number' && typeof since === 'string';
+  return (
+    typeof name === 'string' &&
+    typeof kind === 'string' &&
+    typeof pid === 'number' &&
+    typeof since === 'string'
+  );
 }
 
 function heldBy(folder: WorkshopFolder): StorageTrouble {
@@ -59,7 +64,10 @@ function heldBy(folder: WorkshopFolder): StorageTrouble {
   const who = holder
     ? `${holder.name} (${holder.kind}, process ${holder.pid}, since ${holder.since})`
     : 'another program, which has not said its name';
-  return new StorageTrouble('held', `This workshop is already open in ${who}. Use it there, or close it there first.`);
+  return new StorageTrouble(
+    'held',
+    `This workshop is already open in ${who}. Use it there, or close it there first.`,
+  );
 }
 
 /**

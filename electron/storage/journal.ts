@@ -122,5 +122,8 @@ export function checkHead(db: Database.Database): ChainCheck {
   if (first === 0) return checkChain(db);
   const start = db.prepare<[number], JournalHead>('SELECT seq, hash FROM journal WHERE seq = ?').get(first);
   if (!start) return { sound: false, seq: first, problem: 'the entry is missing' };
-  return checkRows(db.prepare<[number], Row>(`SELECT ${columns} FROM journal WHERE seq > ? ORDER BY seq`).iterate(first), start);
+  return checkRows(
+    db.prepare<[number], Row>(`SELECT ${columns} FROM journal WHERE seq > ? ORDER BY seq`).iterate(first),
+    start,
+  );
 }

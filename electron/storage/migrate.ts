@@ -39,7 +39,8 @@ function applyOne(db: Database.Database, migration: Migration): void {
     db.exec(migration.sql);
     failpoint(`migrate.${migration.number}.sql`);
     const broken = db.prepare('PRAGMA foreign_key_check').all();
-    if (broken.length > 0) throw new Error(`Migration ${migration.number} leaves ${broken.length} rows without their parent`);
+    if (broken.length > 0)
+      throw new Error(`Migration ${migration.number} leaves ${broken.length} rows without their parent`);
     db.pragma(`user_version = ${migration.number}`);
     failpoint(`migrate.${migration.number}.version`);
   });

@@ -50,7 +50,10 @@ function damaged(folder: WorkshopFolder, problem: string): StorageTrouble {
   const way = newest
     ? `The newest checked safety copy is ${newest.name} of ${newest.at}; go back to it.`
     : 'There is no checked safety copy in this folder; look for one on another disk.';
-  return new StorageTrouble('damaged', `The books in ${folder.root} are damaged (${problem}). ${nothingChanged} ${way}`);
+  return new StorageTrouble(
+    'damaged',
+    `The books in ${folder.root} are damaged (${problem}). ${nothingChanged} ${way}`,
+  );
 }
 
 function demand(folder: WorkshopFolder, finding: Finding, newest: number): void {
@@ -58,12 +61,18 @@ function demand(folder: WorkshopFolder, finding: Finding, newest: number): void 
   if (finding.shape > newest) throw tooNew(folder, finding.shape, newest);
 }
 
+/** True when the folder has books, or is in the middle of getting them back from a safety copy. */
+export const hasBooks = (folder: WorkshopFolder): boolean =>
+  sizeOf(folder.books) !== undefined || fs.existsSync(folder.restoreNote);
+
 /** Everything that can be found out before this process opens the file. */
 function checkBeforeOpening(folder: WorkshopFolder, newest: number): void {
   const look = lookAtHeader(folder.books);
   if (look.kind !== 'books') throw refusal(folder, look.kind);
   if (look.shape > newest) throw tooNew(folder, look.shape, newest);
-  const unfinished = companions.some((end) => end !== '' && end !== '-shm' && (sizeOf(folder.books + end) ?? 0) > 0);
+  const unfinished = companions.some(
+    (end) => end !== '' && end !== '-shm' && (sizeOf(folder.books + end) ?? 0) > 0,
+  );
   if (unfinished) demand(folder, examineCopyOf(folder.books), newest);
 }
 
@@ -72,17 +81,23 @@ function checkBeforeOpening(folder: WorkshopFolder, newest: number): void {
  * @throws StorageTrouble `exists` when there are books already, or papers and copies whose books are gone
  */
 export function createBooks(folder: WorkshopFolder, options: OpenOptions): void {
-  if (sizeOf(folder.books) !== undefined) {
-    throw new StorageTrouble('exists', `There is already a file workshop.db in ${folder.root}. Open it, or choose another folder.`);
+  if (hasBooks(folder)) {
+    throw new StorageTrouble(
+      'exists',
+      `There is already a file workshop.db in ${folder.root}. Open it, or choose another folder.`,
+    );
   }
-  if (!fs.existsSync(folder.restoreNote) && holdsRemains(folder)) {
-    throw new StorageTrouble('exists', `The folder ${folder.root} holds papers or safety copies, but its books are gone. Go back to a safety copy, or choose another folder.`);
+  if (holdsRemains(folder)) {
+    throw new StorageTrouble(
+      'exists',
+      `The folder ${folder.root} holds papers or safety copies, but its books are gone. Go back to a safety copy, or choose another folder.`,
+    );
   }
   withTrouble(() => {
     makeFolders(folder);
     const held = hold(folder, options.holder);
     try {
-      if (sizeOf(folder.books) === undefined) build(folder, options.migrations);
+      if (!hasBooks(folder)) build(folder, options.migrations);
     } finally {
       held.release();
     }
@@ -139,12 +154,17 @@ function connect(folder: WorkshopFolder, newest: number): Database.Database {
     db.close();
     const trouble = asTrouble(error);
     // A page too broken even to ask about: the driver's own words, with the way back to a safety copy.
-    if (trouble?.why === 'damaged' && trouble !== error) throw damaged(folder, trouble.cause instanceof Error ? trouble.cause.message : '');
+    if (trouble?.why === 'damaged' && trouble !== error)
+      throw damaged(folder, trouble.cause instanceof Error ? trouble.cause.message : '');
     throw error;
   }
 }
 
-async function bringUpToDate(db: Database.Database, folder: WorkshopFolder, options: OpenOptions): Promise<void> {
+async function bringUpToDate(
+  db: Database.Database,
+  folder: WorkshopFolder,
+  options: OpenOptions,
+): Promise<void> {
   if (shapeOf(db) === newestShape(options.migrations)) return;
   await makeSafetyCopy(db, folder, { at: options.now, reason: 'before-migration' });
   migrate(db, options.migrations);
@@ -161,9 +181,8 @@ async function bringUpToDate(db: Database.Database, folder: WorkshopFolder, opti
 export async function openBooks(folder: WorkshopFolder, options: OpenOptions): Promise<OpenConnection> {
   assertOrder(options.migrations);
   const newest = newestShape(options.migrations);
-  const size = sizeOf(folder.books);
-  if (size === undefined && !fs.existsSync(folder.restoreNote)) throw refusal(folder, 'missing');
-  if (size === 0 && !fs.existsSync(folder.restoreNote)) throw refusal(folder, 'empty');
+  if (!hasBooks(folder)) throw refusal(folder, 'missing');
+  if (sizeOf(folder.books) === 0) throw refusal(folder, 'empty');
   const open = withTrouble(() =>
     holdFor(folder, options.holder, (held) => {
       finishRestore(folder);

@@ -47,7 +47,8 @@ export function setPragmas(db: Database.Database): void {
   setHarmlessPragmas(db);
   const got = readPragmas(db);
   for (const [name, value] of Object.entries(wantedPragmas)) {
-    if (got[name] !== value) throw new Error(`The database setting ${name} is ${String(got[name])}, wanted ${value}`);
+    if (got[name] !== value)
+      throw new Error(`The database setting ${name} is ${String(got[name])}, wanted ${value}`);
   }
   if (!isDefensive(db)) throw new Error('The database is not in defensive mode');
 }

@@ -22,7 +22,14 @@ function readNote(folder: WorkshopFolder): RestoreNote {
 function setAside(folder: WorkshopFolder, note: RestoreNote): void {
   const kept = path.join(folder.backups, note.keepAs);
   for (const end of companions) {
-    if (fs.existsSync(folder.books + end)) fs.renameSync(folder.books + end, kept + end);
+    if (fs.existsSync(folder.books + end)) {
+      if (fs.existsSync(kept + end))
+        throw new StorageTrouble(
+          'exists',
+          `${kept + end} is in the way. Move it elsewhere and open the workshop again.`,
+        );
+      fs.renameSync(folder.books + end, kept + end);
+    }
     failpoint(`restore.aside${end}`);
   }
   syncFolder(folder.backups);
@@ -71,10 +78,17 @@ export function finishRestore(folder: WorkshopFolder): boolean {
  */
 export function restoreCopy(folder: WorkshopFolder, name: string, at: string): { readonly keptAs: string } {
   const copy = listCopies(folder).find((each) => each.name === name);
-  if (!copy) throw new StorageTrouble('missing', `There is no verified safety copy called ${name}. Choose another one.`);
+  if (!copy)
+    throw new StorageTrouble(
+      'missing',
+      `There is no verified safety copy called ${name}. Choose another one.`,
+    );
   const source = path.join(folder.backups, name);
   if (sha256OfFile(source) !== copy.sha256) {
-    throw new StorageTrouble('damaged', `The safety copy ${name} has changed since it was checked. Choose another one.`);
+    throw new StorageTrouble(
+      'damaged',
+      `The safety copy ${name} has changed since it was checked. Choose another one.`,
+    );
   }
   fs.rmSync(folder.restoring, { force: true });
   fs.copyFileSync(source, folder.restoring, fs.constants.COPYFILE_EXCL);

@@ -23,7 +23,11 @@ const dayNumber = (at: string): number => Math.floor(Date.parse(at) / DAY_MS);
 const newestFirst = (a: Aged, b: Aged): number => b.seq - a.seq || (a.at < b.at ? 1 : -1);
 
 /** The newest copy of each of the first `limit` buckets, in the order given. */
-function newestPerBucket(copies: readonly Aged[], bucket: (copy: Aged) => string | number, limit: number): Set<string> {
+function newestPerBucket(
+  copies: readonly Aged[],
+  bucket: (copy: Aged) => string | number,
+  limit: number,
+): Set<string> {
   const chosen = new Map<string | number, string>();
   for (const copy of copies) {
     const key = bucket(copy);

@@ -24,7 +24,8 @@ export class StorageTrouble extends Error {
   }
 }
 
-const FULL = 'The disk is full. Make room and try again; nothing was changed and what you typed is still here.';
+const FULL =
+  'The disk is full. Make room and try again; nothing was changed and what you typed is still here.';
 const UNWRITABLE =
   'The workshop folder cannot be written to. Check its permissions, or that the disk is not write-protected, and try again; nothing was changed.';
 const BUSY =

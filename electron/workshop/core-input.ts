@@ -21,7 +21,8 @@ function limitSentence(issue: Issue & { code: 'too_small' | 'too_big' }): string
     return small ? `Write at least ${limit} characters.` : `Keep this to ${limit} characters.`;
   }
   if (issue.origin === 'array') return small ? `Give at least ${limit}.` : `Give at most ${limit}.`;
-  const edge = issue.inclusive === false ? (small ? 'more than' : 'less than') : small ? 'at least' : 'at most';
+  const edge =
+    issue.inclusive === false ? (small ? 'more than' : 'less than') : small ? 'at least' : 'at most';
   return `Write a number of ${edge} ${limit}.`;
 }
 
@@ -46,7 +47,8 @@ function sentence(issue: Issue): string {
 }
 
 /** What checking an input leads to. */
-export type Checked = { readonly ok: true; readonly input: unknown } | { readonly ok: false; readonly fault: Fault };
+export type Checked =
+  { readonly ok: true; readonly input: unknown } | { readonly ok: false; readonly fault: Fault };
 
 /** Parses an input with the endpoint's schema; the first thing wrong becomes the fault, with its field. */
 export function checkInput(endpoint: Endpoint, input: unknown): Checked {
@@ -54,5 +56,8 @@ export function checkInput(endpoint: Endpoint, input: unknown): Checked {
   if (parsed.success) return { ok: true, input: parsed.data };
   const first = parsed.error.issues[0];
   const field = first?.path.map(String).join('.');
-  return { ok: false, fault: invalid(first?.message ?? 'Check what you entered.', field === '' ? undefined : field).fault };
+  return {
+    ok: false,
+    fault: invalid(first?.message ?? 'Check what you entered.', field === '' ? undefined : field).fault,
+  };
 }

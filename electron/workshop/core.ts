@@ -8,16 +8,18 @@ import type { SafetyCopy } from '../api/workshop.ts';
 import type { SafetyCopyRecord } from '../storage/backups.ts';
 import { type Books, open } from '../storage/books.ts';
 import { openFiles } from '../storage/files.ts';
-import { sizeOf, workshopFolder } from '../storage/folder.ts';
+import { workshopFolder } from '../storage/folder.ts';
 import type { Migration } from '../storage/migrate.ts';
-import { createBooks, type OpenOptions } from '../storage/open.ts';
+import { createBooks, hasBooks, type OpenOptions } from '../storage/open.ts';
 import type { Clock, CommandHandler, House, QueryContext, QueryHandler, Renderer } from './context.ts';
 import { failed, type Log, toFault } from './core-faults.ts';
 import { checkInput } from './core-input.ts';
 import { inTurn } from './core-queue.ts';
 
 /** A table of handlers by endpoint name; `Handlers` is the full one, typed by the contract. */
-export type HandlerTable = Readonly<Record<string, QueryHandler<never, unknown> | CommandHandler<never, unknown>>>;
+export type HandlerTable = Readonly<
+  Record<string, QueryHandler<never, unknown> | CommandHandler<never, unknown>>
+>;
 
 export interface CoreOptions {
   /** The workshop folder. */
@@ -44,14 +46,26 @@ export interface Core extends WorkshopPort {
   readonly books: Books;
 }
 
-const unknownRequest: Fault = { kind: 'forbidden', message: 'The workshop does not know this request. Reload the page.' };
-const beingClosed: Fault = { kind: 'storage', message: 'The workshop is being closed. Open it again to go on.' };
+const unknownRequest: Fault = {
+  kind: 'forbidden',
+  message: 'The workshop does not know this request. Reload the page.',
+};
+const beingClosed: Fault = {
+  kind: 'storage',
+  message: 'The workshop is being closed. Open it again to go on.',
+};
 
 const logToConsole: Log = (line) => {
   console.error(line);
 };
 
-const asSafetyCopy = ({ name, at, bytes, sha256 }: SafetyCopyRecord): SafetyCopy => ({ name, at, bytes, sha256, verified: true });
+const asSafetyCopy = ({ name, at, bytes, sha256 }: SafetyCopyRecord): SafetyCopy => ({
+  name,
+  at,
+  bytes,
+  sha256,
+  verified: true,
+});
 
 async function openFolder(options: CoreOptions): Promise<Books> {
   const folder = workshopFolder(options.folder);
@@ -62,7 +76,7 @@ async function openFolder(options: CoreOptions): Promise<Books> {
     now: since,
   };
   try {
-    if (options.create && sizeOf(folder.books) === undefined) createBooks(folder, opening);
+    if (options.create && !hasBooks(folder)) createBooks(folder, opening);
     return await open(folder, opening);
   } catch (error) {
     throw new FaultError(toFault(error, 'opening', options.log ?? logToConsole));
@@ -78,7 +92,8 @@ function makeContext(options: CoreOptions, books: Books): Omit<QueryContext, 'db
   return { clock: options.clock, files: openFiles(books.folder), renderer: options.renderer, house };
 }
 
-const isCommand = (handler: HandlerTable[string]): handler is CommandHandler<never, unknown> => typeof handler !== 'function';
+const isCommand = (handler: HandlerTable[string]): handler is CommandHandler<never, unknown> =>
+  typeof handler !== 'function';
 
 /** Runs single calls whose input has been checked. Commands never overlap: the queue lets one in at a time. */
 function runner(options: CoreOptions, books: Books) {
@@ -122,7 +137,12 @@ export async function createCore(options: CoreOptions): Promise<Core> {
     if (!handler) throw new Error('the contract has it, but nothing answers it');
     if (!isCommand(handler)) return run.query(handler, checked.input);
     const reply = await queue.add(() => run.command(name, handler, checked.input));
-    setImmediate(() => void queue.add(async () => books.foldIfGrown()).catch((error: unknown) => toFault(error, 'folding', log)));
+    setImmediate(
+      () =>
+        void queue
+          .add(async () => books.foldIfGrown())
+          .catch((error: unknown) => toFault(error, 'folding', log)),
+    );
     return reply;
   };
 
@@ -139,7 +159,11 @@ export async function createCore(options: CoreOptions): Promise<Core> {
       }
     },
     close() {
-      closed ??= queue.add(() => books.close(options.clock.now()));
+      closed ??= queue
+        .add(() => books.close(options.clock.now()))
+        .catch((error: unknown) => {
+          throw new FaultError(toFault(error, 'closing', log));
+        });
       return closed;
     },
   };

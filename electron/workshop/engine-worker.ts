@@ -35,6 +35,7 @@ try {
   });
   send({ what: 'opened' });
 } catch (error) {
-  const fault = error instanceof FaultError ? error.fault : toFault(error, 'opening', (line) => console.error(line));
+  const fault =
+    error instanceof FaultError ? error.fault : toFault(error, 'opening', (line) => console.error(line));
   send({ what: 'refused', fault });
 }

@@ -10,7 +10,8 @@ export type { EngineOptions } from './engine-messages.ts';
 
 const stopped: Fault = {
   kind: 'storage',
-  message: 'The part that keeps the books has stopped. What you typed is still here; try again, and restart Knifewright if this stays.',
+  message:
+    'The part that keeps the books has stopped. What you typed is still here; try again, and restart Knifewright if this stays.',
 };
 const closedFault: Fault = { kind: 'storage', message: 'The workshop is closed. Open it again to go on.' };
 
@@ -18,7 +19,11 @@ const closedFault: Fault = { kind: 'storage', message: 'The workshop is closed. 
 function workerFile(): URL {
   const places = ['./engine-worker.js', '../host/engine-worker.js', './engine-worker.ts'];
   const found = places.map((place) => new URL(place, import.meta.url)).find((url) => fs.existsSync(url));
-  if (!found) throw new FaultError({ kind: 'internal', message: 'This installation is not whole. Install Knifewright again.' });
+  if (!found)
+    throw new FaultError({
+      kind: 'internal',
+      message: 'This installation is not whole. Install Knifewright again.',
+    });
   return found;
 }
 

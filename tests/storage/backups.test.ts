@@ -8,7 +8,8 @@ import { restoreCopy } from '../../electron/storage/restore.ts';
 import { edit, hashOf, holder, look, tempWorkshop } from './support.ts';
 import { handClock, smallCore } from './small-core.ts';
 
-const texts = (file: string) => (look(file, 'SELECT text FROM notes ORDER BY rowid') as { text: string }[]).map(({ text }) => text);
+const texts = (file: string) =>
+  (look(file, 'SELECT text FROM notes ORDER BY rowid') as { text: string }[]).map(({ text }) => text);
 
 /** Restores as a host would: folder held, books closed. */
 function restore(root: string, name: string): string {
@@ -35,10 +36,18 @@ describe('safety copies', () => {
     expect(reply).toEqual({
       ok: true,
       seq: 2,
-      value: { name: record?.name, at: '2024-07-06T09:30:00.000Z', bytes: fs.statSync(file).size, sha256: hashOf(file), verified: true },
+      value: {
+        name: record?.name,
+        at: '2024-07-06T09:30:00.000Z',
+        bytes: fs.statSync(file).size,
+        sha256: hashOf(file),
+        verified: true,
+      },
     });
     expect([record?.seq, record?.reason, texts(file)]).toEqual([1, 'asked', ['one bar']]);
-    expect(fs.readdirSync(folder.backups).sort()).toEqual([record?.name.replace('.db', '.json'), record?.name].sort());
+    expect(fs.readdirSync(folder.backups).sort()).toEqual(
+      [record?.name.replace('.db', '.json'), record?.name].sort(),
+    );
   });
 
   it('are made at close when the books changed and the last one is a day old', async () => {
@@ -89,7 +98,10 @@ describe('going back to a safety copy', () => {
   it('brings the old books back, keeps the replaced ones, and can itself be undone', async () => {
     const { root, folder, copy } = await changedBooks();
     const keptAs = restore(root, copy.name);
-    expect([texts(folder.books), texts(path.join(folder.backups, keptAs))]).toEqual([['before'], ['before', 'after']]);
+    expect([texts(folder.books), texts(path.join(folder.backups, keptAs))]).toEqual([
+      ['before'],
+      ['before', 'after'],
+    ]);
     restore(root, keptAs);
     expect(texts(folder.books)).toEqual(['before', 'after']);
     const core = await smallCore(root);
@@ -105,7 +117,11 @@ describe('going back to a safety copy', () => {
     const keptAs = restore(root, copy.name);
     expect(hashOf(path.join(folder.backups, keptAs))).toBe(damaged);
     const core = await smallCore(root);
-    expect(await core.call('notes.all', {})).toEqual({ ok: true, seq: 1, value: [{ id: expect.any(String) as string, text: 'before' }] });
+    expect(await core.call('notes.all', {})).toEqual({
+      ok: true,
+      seq: 1,
+      value: [{ id: expect.any(String) as string, text: 'before' }],
+    });
     await core.close();
   });
 

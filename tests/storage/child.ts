@@ -10,14 +10,22 @@ import { holder } from './support-plain.ts';
 
 const [task, folder = '', extra = ''] = process.argv.slice(2);
 const say = (value: unknown): boolean => process.stdout.write(`${JSON.stringify(value)}\n`);
-const open = () => smallCore(folder, { clock: systemClock, newId: randomId, holderName: `Child ${task ?? ''}`, hostKind: 'loopback' });
+const open = () =>
+  smallCore(folder, {
+    clock: systemClock,
+    newId: randomId,
+    holderName: `Child ${task ?? ''}`,
+    hostKind: 'loopback',
+  });
 
 /** Posts commands without end; acknowledges each on the pipe after the core has answered. */
 async function post(): Promise<void> {
   const core = await open();
   say({ opened: core.books.seq() });
   for (let n = 0; ; n += 1) {
-    const replies = await Promise.all([1, 2, 3].map((k) => core.call('notes.add', { text: `note ${n} ${k} ${'x'.repeat((n * 37) % 900)}` })));
+    const replies = await Promise.all(
+      [1, 2, 3].map((k) => core.call('notes.add', { text: `note ${n} ${k} ${'x'.repeat((n * 37) % 900)}` })),
+    );
     for (const reply of replies) say(reply);
   }
 }
@@ -25,7 +33,8 @@ async function post(): Promise<void> {
 /** Posts a number of commands, then closes. */
 async function postSome(): Promise<void> {
   const core = await open();
-  for (let n = 0; n < Number(extra); n += 1) say(await core.call('notes.add', { text: `note ${n} ${'y'.repeat(3000)}` }));
+  for (let n = 0; n < Number(extra); n += 1)
+    say(await core.call('notes.add', { text: `note ${n} ${'y'.repeat(3000)}` }));
   await core.close();
   say('closed');
 }
@@ -54,7 +63,14 @@ function restore(): void {
   held.release();
 }
 
-const tasks: Record<string, () => void | Promise<void>> = { post, postSome, openAndClose, keepOpen, copy, restore };
+const tasks: Record<string, () => void | Promise<void>> = {
+  post,
+  postSome,
+  openAndClose,
+  keepOpen,
+  copy,
+  restore,
+};
 
 try {
   await tasks[task ?? '']?.();

@@ -3,13 +3,22 @@ import type { Reply } from '../../electron/api/errors.ts';
 import { tempWorkshop } from './support.ts';
 import { handClock, smallCore } from './small-core.ts';
 
-const texts = (reply: Reply): unknown => (reply.ok ? (reply.value as { text: string }[]).map(({ text }) => text) : reply.fault);
+const texts = (reply: Reply): unknown =>
+  reply.ok ? (reply.value as { text: string }[]).map(({ text }) => text) : reply.fault;
 
 describe('the core', () => {
   it('answers a command with its value and the journal position, and a query with the same position', async () => {
     const core = await smallCore(tempWorkshop());
-    expect(await core.call('notes.add', { text: 'bar' })).toEqual({ ok: true, value: { id: `n${'1'.padStart(19, '0')}` }, seq: 1 });
-    expect(await core.call('notes.all', {})).toEqual({ ok: true, value: [{ id: `n${'1'.padStart(19, '0')}`, text: 'bar' }], seq: 1 });
+    expect(await core.call('notes.add', { text: 'bar' })).toEqual({
+      ok: true,
+      value: { id: `n${'1'.padStart(19, '0')}` },
+      seq: 1,
+    });
+    expect(await core.call('notes.all', {})).toEqual({
+      ok: true,
+      value: [{ id: `n${'1'.padStart(19, '0')}`, text: 'bar' }],
+      seq: 1,
+    });
     await core.close();
   });
 
@@ -19,10 +28,22 @@ describe('the core', () => {
     ['a missing field', {}, { field: 'text', message: 'This is missing. Fill it in.' }],
     ['an empty text', { text: '' }, { field: 'text', message: 'Write something.' }],
     ['a number for a text', { text: 7 }, { field: 'text', message: 'Write some text here.' }],
-    ['too large a count', { text: 'x', count: 10 }, { field: 'count', message: 'Write a number of at most 9.' }],
+    [
+      'too large a count',
+      { text: 'x', count: 10 },
+      { field: 'count', message: 'Write a number of at most 9.' },
+    ],
     ['a broken count', { text: 'x', count: 1.5 }, { field: 'count', message: 'Write a whole number here.' }],
-    ['a wrong line', { text: 'x', lines: [{ qty: 1 }, { qty: 'two' }] }, { field: 'lines.1.qty', message: 'Write a number here.' }],
-    ['something unknown', { text: 'x', extra: 1 }, { message: 'This is not known here: extra. Leave it out.' }],
+    [
+      'a wrong line',
+      { text: 'x', lines: [{ qty: 1 }, { qty: 'two' }] },
+      { field: 'lines.1.qty', message: 'Write a number here.' },
+    ],
+    [
+      'something unknown',
+      { text: 'x', extra: 1 },
+      { message: 'This is not known here: extra. Leave it out.' },
+    ],
   ])('refuses %s with a sentence and its field, and changes nothing', async (_what, input, fault) => {
     const core = await smallCore(tempWorkshop());
     expect(await core.call('notes.add', input)).toEqual({ ok: false, fault: { kind: 'invalid', ...fault } });
@@ -30,18 +51,28 @@ describe('the core', () => {
     await core.close();
   });
 
-  it.each(['toString', '__proto__', 'host.info', 'notes.nothing', ''])('forbids the unknown request %j', async (name) => {
-    const core = await smallCore(tempWorkshop());
-    expect(await core.call(name, {})).toEqual({ ok: false, fault: { kind: 'forbidden', message: 'The workshop does not know this request. Reload the page.' } });
-    await core.close();
-  });
+  it.each(['toString', '__proto__', 'host.info', 'notes.nothing', ''])(
+    'forbids the unknown request %j',
+    async (name) => {
+      const core = await smallCore(tempWorkshop());
+      expect(await core.call(name, {})).toEqual({
+        ok: false,
+        fault: { kind: 'forbidden', message: 'The workshop does not know this request. Reload the page.' },
+      });
+      await core.close();
+    },
+  );
 
   it('rolls everything back when a command throws, and tells only mistakes of ours to the log', async () => {
     const logged: string[] = [];
     const core = await smallCore(tempWorkshop(), { log: (line) => logged.push(line.split('\n')[0] ?? '') });
     const faults = [];
-    for (const how of ['refused', 'crash', 'constraint', 'async', 'early']) faults.push(await core.call('notes.refuse', { how }));
-    const internal = { ok: false, fault: { kind: 'internal', message: expect.stringContaining('nothing was changed') as string } };
+    for (const how of ['refused', 'crash', 'constraint', 'async', 'early'])
+      faults.push(await core.call('notes.refuse', { how }));
+    const internal = {
+      ok: false,
+      fault: { kind: 'internal', message: expect.stringContaining('nothing was changed') as string },
+    };
     expect(faults).toEqual([
       { ok: false, fault: { kind: 'refused', message: 'The note is not wanted here. Put it elsewhere.' } },
       internal,
@@ -49,7 +80,10 @@ describe('the core', () => {
       internal,
       internal,
     ]);
-    expect([await core.call('notes.all', {}), core.books.checkJournal()]).toMatchObject([{ value: [] }, { sound: true, checked: 0 }]);
+    expect([await core.call('notes.all', {}), core.books.checkJournal()]).toMatchObject([
+      { value: [] },
+      { sound: true, checked: 0 },
+    ]);
     expect(logged).toEqual([
       'notes.refuse: Error: a mistake of ours',
       'notes.refuse: SqliteError: FOREIGN KEY constraint failed',
@@ -61,7 +95,10 @@ describe('the core', () => {
 
   it('lets no query write', async () => {
     const core = await smallCore(tempWorkshop(), { log: () => undefined });
-    expect(await core.call('notes.writeInQuery', {})).toMatchObject({ ok: false, fault: { kind: 'internal' } });
+    expect(await core.call('notes.writeInQuery', {})).toMatchObject({
+      ok: false,
+      fault: { kind: 'internal' },
+    });
     expect(texts(await core.call('notes.all', {}))).toEqual([]);
     await core.close();
   });
@@ -105,14 +142,19 @@ describe('the core', () => {
     await core.call('notes.add', { text: 'first' });
     clock.set('2023-07-06T09:30:00.000Z');
     expect(await core.call('notes.add', { text: 'second' })).toMatchObject({ seq: 2 });
-    expect([texts(await core.call('notes.all', {})), core.books.checkJournal()]).toMatchObject([['first', 'second'], { sound: true, checked: 2 }]);
+    expect([texts(await core.call('notes.all', {})), core.books.checkJournal()]).toMatchObject([
+      ['first', 'second'],
+      { sound: true, checked: 2 },
+    ]);
     await core.close();
   });
 
   it('tells use-cases about the demo and the safety copies', async () => {
     const core = await smallCore(tempWorkshop(), { demo: true });
     await core.call('workshop.copyNow', {});
-    expect(await core.call('notes.house', {})).toMatchObject({ value: { demo: true, copies: [{ at: '2024-07-06T09:30:00.000Z', verified: true }] } });
+    expect(await core.call('notes.house', {})).toMatchObject({
+      value: { demo: true, copies: [{ at: '2024-07-06T09:30:00.000Z', verified: true }] },
+    });
     await core.close();
   });
 

@@ -19,7 +19,10 @@ describe('the file store', () => {
     const { folder, files } = store();
     const hash = sha256('a blade');
     const expected = { sha256: hash, path: `attachments/${hash.slice(0, 2)}/${hash}.jpg` };
-    expect([files.put('attachments', 'Blade.JPG', bytes('a blade')), files.put('attachments', 'other.jpg', bytes('a blade'))]).toEqual([expected, expected]);
+    expect([
+      files.put('attachments', 'Blade.JPG', bytes('a blade')),
+      files.put('attachments', 'other.jpg', bytes('a blade')),
+    ]).toEqual([expected, expected]);
     expect(fs.readdirSync(folder.attachments, { recursive: true })).toHaveLength(2);
     expect(fs.statSync(path.join(folder.root, expected.path)).mode & 0o777).toBe(0o600);
     expect(new TextDecoder().decode(files.get(expected.path, hash))).toBe('a blade');
@@ -30,7 +33,11 @@ describe('the file store', () => {
     const first = files.put('documents', '2024-0001.pdf', bytes('one'));
     const again = files.put('documents', '2024-0001.pdf', bytes('one'));
     const other = files.put('documents', '2024-0001.pdf', bytes('two'));
-    expect([first.path, again.path, other.path]).toEqual(['documents/2024-0001.pdf', 'documents/2024-0001.pdf', 'documents/2024-0001 (2).pdf']);
+    expect([first.path, again.path, other.path]).toEqual([
+      'documents/2024-0001.pdf',
+      'documents/2024-0001.pdf',
+      'documents/2024-0001 (2).pdf',
+    ]);
     expect(new TextDecoder().decode(files.get(first.path, first.sha256))).toBe('one');
   });
 
@@ -43,15 +50,40 @@ describe('the file store', () => {
     expect(() => files.get(paper.path, paper.sha256)).toThrow('no longer in the workshop folder');
   });
 
-  it.each([['../workshop.db'], ['workshop.db'], ['documents/../workshop.db'], ['/etc/hostname'], ['documents'], ['documents\\..\\workshop.db'], ['']])('reads nothing at %j', (relative) => {
+  it.each([
+    ['../workshop.db'],
+    ['workshop.db'],
+    ['documents/../workshop.db'],
+    ['/etc/hostname'],
+    ['documents'],
+    ['documents\\..\\workshop.db'],
+    [''],
+  ])('reads nothing at %j', (relative) => {
     expect(() => store().files.get(relative, sha256(''))).toThrow('outside the workshop folder');
   });
 
-  it.each([['../x.pdf'], ['a/b.pdf'], ['a\\b.pdf'], [''], ['.'], ['.hidden'], ['con.pdf'], ['x\u0000.pdf'], ['x.'], ['x '], ['a'.repeat(201)], ['c:x']])('writes nothing called %j', (name) => {
+  it.each([
+    ['../x.pdf'],
+    ['a/b.pdf'],
+    ['a\\b.pdf'],
+    [''],
+    ['.'],
+    ['.hidden'],
+    ['con.pdf'],
+    ['x\u0000.pdf'],
+    ['x.'],
+    ['x '],
+    ['a'.repeat(201)],
+    ['c:x'],
+  ])('writes nothing called %j', (name) => {
     expect(() => store().files.put('documents', name, bytes('x'))).toThrow('cannot be a file name');
   });
 
   it('takes names in any script', () => {
-    expect(['Rechnung Nº 7 – Müller.pdf', '請求書 1.pdf', '2024-0001.pdf'].map(isPlainName)).toEqual([true, true, true]);
+    expect(['Rechnung Nº 7 – Müller.pdf', '請求書 1.pdf', '2024-0001.pdf'].map(isPlainName)).toEqual([
+      true,
+      true,
+      true,
+    ]);
   });
 });

@@ -31,7 +31,9 @@ function tamper(file: string, sql: string): unknown {
 
 describe('canonical JSON', () => {
   it('sorts keys, drops what is undefined and keeps the order of lists', () => {
-    expect(canonicalJson({ b: [2, undefined, 1], a: { d: undefined, c: null }, é: 'x' })).toBe('{"a":{"c":null},"b":[2,null,1],"é":"x"}');
+    expect(canonicalJson({ b: [2, undefined, 1], a: { d: undefined, c: null }, é: 'x' })).toBe(
+      '{"a":{"c":null},"b":[2,null,1],"é":"x"}',
+    );
   });
 
   it('gives the same text whatever order the keys were written in', () => {
@@ -58,7 +60,15 @@ describe('the journal', () => {
     const first = sha256(`1|${at}|Test bench|notes.add|${body(0)}|${'0'.repeat(64)}`);
     const second = sha256(`2|${at}|Test bench|notes.add|${body(1)}|${first}`);
     expect(rows).toEqual([
-      { seq: 1, at, who: 'Test bench', command: 'notes.add', body: body(0), prev_hash: '0'.repeat(64), hash: first },
+      {
+        seq: 1,
+        at,
+        who: 'Test bench',
+        command: 'notes.add',
+        body: body(0),
+        prev_hash: '0'.repeat(64),
+        hash: first,
+      },
       { seq: 2, at, who: 'Test bench', command: 'notes.add', body: body(1), prev_hash: first, hash: second },
     ]);
   });
@@ -71,11 +81,26 @@ describe('the journal', () => {
   });
 
   it.each([
-    ['a changed word', `UPDATE journal SET body = replace(body, 'CPM', 'old') WHERE seq = 3`, 3, 'the entry was altered'],
-    ['a changed instant', `UPDATE journal SET at = '2023-01-01T00:00:00.000Z' WHERE seq = 4`, 4, 'the entry was altered'],
+    [
+      'a changed word',
+      `UPDATE journal SET body = replace(body, 'CPM', 'old') WHERE seq = 3`,
+      3,
+      'the entry was altered',
+    ],
+    [
+      'a changed instant',
+      `UPDATE journal SET at = '2023-01-01T00:00:00.000Z' WHERE seq = 4`,
+      4,
+      'the entry was altered',
+    ],
     ['a removed entry', 'DELETE FROM journal WHERE seq = 2', 2, 'the entry is missing'],
     ['a removed beginning', 'DELETE FROM journal WHERE seq < 3', 1, 'the entry is missing'],
-    ['two entries changed over', `UPDATE journal SET seq = -1 WHERE seq = 2; UPDATE journal SET seq = 2 WHERE seq = 3; UPDATE journal SET seq = 3 WHERE seq = -1`, 2, 'the entry does not follow the one before it'],
+    [
+      'two entries changed over',
+      `UPDATE journal SET seq = -1 WHERE seq = 2; UPDATE journal SET seq = 2 WHERE seq = 3; UPDATE journal SET seq = 3 WHERE seq = -1`,
+      2,
+      'the entry does not follow the one before it',
+    ],
   ])('finds %s', async (_what, sql, seq, problem) => {
     expect(tamper(await booksWith(5), sql)).toEqual({ sound: false, seq, problem });
   });
@@ -87,7 +112,11 @@ describe('the journal', () => {
     await core.call('notes.add', { text });
     await core.close();
     const [row] = look(workshopFolder(root).books, 'SELECT body FROM journal') as { body: string }[];
-    expect(JSON.parse(row?.body ?? '')).toEqual({ count: 1, lines: [], text: { longText: { sha256: sha256(text), length: 20_000 } } });
+    expect(JSON.parse(row?.body ?? '')).toEqual({
+      count: 1,
+      lines: [],
+      text: { longText: { sha256: sha256(text), length: 20_000 } },
+    });
   });
 
   it('counts an empty journal as sound', async () => {

@@ -28,7 +28,10 @@ describe('migrations', () => {
       { id: 'a', text: 'bar', shelf: 1 },
       { id: 'b', text: 'belt', shelf: 1 },
     ]);
-    expect([look(folder.books, 'SELECT id FROM twins'), shape(folder.books)]).toEqual([[{ id: 'a' }], [{ user_version: rebuild.number }]]);
+    expect([look(folder.books, 'SELECT id FROM twins'), shape(folder.books)]).toEqual([
+      [{ id: 'a' }],
+      [{ user_version: rebuild.number }],
+    ]);
   });
 
   it('makes a checked safety copy in the old shape first, and none when nothing is due', async () => {
@@ -36,21 +39,34 @@ describe('migrations', () => {
     await (await open(folder, openOptions(all))).close(NOW);
     await (await open(folder, openOptions(all))).close(NOW);
     const copies = listCopies(folder);
-    expect(copies.map(({ reason, shape: inside }) => [reason, inside])).toEqual([['before-migration', labels.number]]);
+    expect(copies.map(({ reason, shape: inside }) => [reason, inside])).toEqual([
+      ['before-migration', labels.number],
+    ]);
     expect(look(`${folder.backups}/${copies[0]?.name ?? ''}`, 'SELECT * FROM labels')).toHaveLength(2);
   });
 
   it('leaves the old shape when a step fails, with no row lost', async () => {
     const folder = booksBefore();
-    const bad: Migration = { number: rebuild.number, name: 'bad', sql: 'DELETE FROM twins; DELETE FROM labels; SELECT 1 FROM nowhere;' };
-    await expect(open(folder, openOptions([...migrations, labels, bad]))).rejects.toThrow('no such table: nowhere');
-    expect([look(folder.books, 'SELECT count(*) AS n FROM labels'), shape(folder.books)]).toEqual([[{ n: 2 }], [{ user_version: labels.number }]]);
+    const bad: Migration = {
+      number: rebuild.number,
+      name: 'bad',
+      sql: 'DELETE FROM twins; DELETE FROM labels; SELECT 1 FROM nowhere;',
+    };
+    await expect(open(folder, openOptions([...migrations, labels, bad]))).rejects.toThrow(
+      'no such table: nowhere',
+    );
+    expect([look(folder.books, 'SELECT count(*) AS n FROM labels'), shape(folder.books)]).toEqual([
+      [{ n: 2 }],
+      [{ user_version: labels.number }],
+    ]);
   });
 
   it('refuses a step that leaves a row pointing to nothing', async () => {
     const folder = booksBefore();
     const bad: Migration = { number: rebuild.number, name: 'bad', sql: `DELETE FROM labels WHERE id = 'a'` };
-    await expect(open(folder, openOptions([...migrations, labels, bad]))).rejects.toThrow('without their parent');
+    await expect(open(folder, openOptions([...migrations, labels, bad]))).rejects.toThrow(
+      'without their parent',
+    );
     expect(look(folder.books, 'SELECT count(*) AS n FROM labels')).toEqual([{ n: 2 }]);
   });
 
@@ -66,7 +82,9 @@ describe('migrations', () => {
     [[10, 15], 'not a step of ten'],
     [[0, 10], 'zero'],
   ])('refuses the list %j: %s', (numbers) => {
-    expect(() => assertOrder(numbers.map((number) => ({ number, name: 'x', sql: '' })))).toThrow('multiple of 10');
+    expect(() => assertOrder(numbers.map((number) => ({ number, name: 'x', sql: '' })))).toThrow(
+      'multiple of 10',
+    );
   });
 
   it('has a real list in order', () => {

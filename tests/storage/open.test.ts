@@ -40,18 +40,28 @@ async function expectUntouched(root: string, why: string): Promise<string> {
 describe('making and opening a workshop', () => {
   it('makes books with our mark, the newest shape and private permissions', async () => {
     const folder = await made();
-    const modes = [folder.root, folder.attachments, folder.documents, folder.backups, folder.books].map((each) => fs.statSync(each).mode & 0o777);
+    const modes = [folder.root, folder.attachments, folder.documents, folder.backups, folder.books].map(
+      (each) => fs.statSync(each).mode & 0o777,
+    );
     expect(modes).toEqual([0o700, 0o700, 0o700, 0o700, 0o600]);
     expect(look(folder.books, 'SELECT * FROM pragma_application_id, pragma_user_version')).toEqual([
       { application_id: APPLICATION_ID, user_version: labels.number },
     ]);
-    expect(fs.readdirSync(folder.root).sort()).toEqual(['attachments', 'backups', 'documents', 'holder.lock', 'workshop.db']);
+    expect(fs.readdirSync(folder.root).sort()).toEqual([
+      'attachments',
+      'backups',
+      'documents',
+      'holder.lock',
+      'workshop.db',
+    ]);
   });
 
   it('keeps the log beside the books private too', async () => {
     const folder = await made();
     const books = await open(folder, openOptions());
-    const modes = fs.readdirSync(folder.root).map((name) => [name, (fs.statSync(path.join(folder.root, name)).mode & 0o077) === 0]);
+    const modes = fs
+      .readdirSync(folder.root)
+      .map((name) => [name, (fs.statSync(path.join(folder.root, name)).mode & 0o077) === 0]);
     expect(Object.fromEntries(modes)).toEqual({
       attachments: true,
       backups: true,
@@ -111,7 +121,10 @@ describe('files that are not opened', () => {
 
   it('refuses the database of another program', async () => {
     const root = tempFolder();
-    edit(path.join(root, 'workshop.db'), 'PRAGMA application_id = 77; CREATE TABLE t (a); INSERT INTO t VALUES (1)');
+    edit(
+      path.join(root, 'workshop.db'),
+      'PRAGMA application_id = 77; CREATE TABLE t (a); INSERT INTO t VALUES (1)',
+    );
     await expectUntouched(root, 'foreign');
   });
 
@@ -129,7 +142,8 @@ describe('files that are not opened', () => {
     const db = new Database(folder.books);
     db.pragma('journal_mode = wal');
     db.pragma(`user_version = ${labels.number + 10}`);
-    for (const name of ['workshop.db', 'workshop.db-wal']) fs.copyFileSync(path.join(folder.root, name), path.join(root, name));
+    for (const name of ['workshop.db', 'workshop.db-wal'])
+      fs.copyFileSync(path.join(folder.root, name), path.join(root, name));
     db.close();
     await expectUntouched(root, 'newer');
   });
@@ -145,7 +159,9 @@ describe('files that are not opened', () => {
     const garbled = Buffer.from(sound);
     garbled.fill(0xa5, 4096 * 2, 4096 * 4);
     fs.writeFileSync(folder.books, garbled);
-    expect(await expectUntouched(folder.root, 'damaged')).toContain(`${copy.name} of ${LATER}; go back to it`);
+    expect(await expectUntouched(folder.root, 'damaged')).toContain(
+      `${copy.name} of ${LATER}; go back to it`,
+    );
 
     fs.writeFileSync(folder.books, sound.subarray(0, 4096 * 3 + 100));
     expect(await expectUntouched(folder.root, 'damaged')).toContain(copy.name);

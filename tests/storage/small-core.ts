@@ -5,7 +5,7 @@ import { command, query } from '../../electron/api/endpoint.ts';
 import { refused } from '../../electron/api/errors.ts';
 import type { Clock, CommandHandler, Renderer } from '../../electron/workshop/context.ts';
 import { type Core, createCore, type CoreOptions } from '../../electron/workshop/core.ts';
-import { countingIds, randomId } from '../../electron/workshop/core-ids.ts';
+import { countingIds } from '../../electron/workshop/core-ids.ts';
 import type { Migration } from '../../electron/storage/migrate.ts';
 
 const notes: Migration = {
@@ -25,25 +25,34 @@ export const smallContract = {
       lines: z.array(z.strictObject({ qty: z.number() })).default([]),
     }),
   )<{ id: string }>(),
-  'notes.refuse': command(z.strictObject({ how: z.enum(['refused', 'crash', 'constraint', 'async', 'early']) }))<null>(),
+  'notes.refuse': command(
+    z.strictObject({ how: z.enum(['refused', 'crash', 'constraint', 'async', 'early']) }),
+  )<null>(),
   'notes.slow': command(z.strictObject({ ms: z.int() }))<{ id: string }>(),
   'notes.all': query(z.strictObject({}))<readonly { id: string; text: string }[]>(),
   'notes.writeInQuery': query(z.strictObject({}))<null>(),
   'notes.unanswered': query(z.strictObject({}))<null>(),
+  'notes.limitPages': query(z.strictObject({ pages: z.int() }))<null>(),
   'notes.house': query(z.strictObject({}))<unknown>(),
   'workshop.copyNow': command(z.strictObject({}))<unknown>(),
 };
 
 /** Statements on tables the real schema does not know. */
 const raw = (sql: string, parameters: readonly unknown[] = []) => ({
-  compile: () => ({ sql, parameters, query: { kind: 'RawNode' as const, sqlFragments: [sql], parameters: [] }, queryId: { queryId: sql } }),
+  compile: () => ({
+    sql,
+    parameters,
+    query: { kind: 'RawNode' as const, sqlFragments: [sql], parameters: [] },
+    queryId: { queryId: sql },
+  }),
 });
 
 const add: CommandHandler<{ text: string }, { id: string }> = {
   run(ctx, { text }) {
     const id = ctx.newId();
     ctx.db.run(raw('INSERT INTO notes (id, text) VALUES (?, ?)', [id, text]));
-    for (const word of text.slice(0, 200).split(' ')) ctx.db.run(raw('INSERT INTO note_words VALUES (?, ?)', [id, word]));
+    for (const word of text.slice(0, 200).split(' '))
+      ctx.db.run(raw('INSERT INTO note_words VALUES (?, ?)', [id, word]));
     return { id };
   },
 };
@@ -81,6 +90,8 @@ export const smallHandlers: CoreOptions['handlers'] = {
   'notes.slow': slow,
   'notes.all': (ctx) => ctx.db.all(raw('SELECT id, text FROM notes ORDER BY rowid')),
   'notes.writeInQuery': (ctx) => ctx.db.all(raw(`INSERT INTO notes VALUES ('sly', 'x') RETURNING id`)),
+  'notes.limitPages': (ctx, { pages }: { pages: number }) =>
+    ctx.db.one(raw(`PRAGMA max_page_count = ${pages}`)),
   'notes.house': (ctx) => ({ demo: ctx.house.demo, copies: ctx.house.copies() }),
   'workshop.copyNow': copyNow,
 };
@@ -88,7 +99,14 @@ export const smallHandlers: CoreOptions['handlers'] = {
 /** A clock a test can turn. */
 export function handClock(start = '2024-07-06T09:30:00.000Z'): Clock & { set(instant: string): void } {
   let now = start;
-  return { now: () => now, today: () => now.slice(0, 10), set: (instant) => void (now = instant) };
+  return {
+    now: () => now,
+    today: () => now.slice(0, 10),
+    localDay: (instant) => instant.slice(0, 10),
+    set(instant) {
+      now = instant;
+    },
+  };
 }
 
 const noPapers: Renderer = {
@@ -110,5 +128,3 @@ export const smallCore = (folder: string, more: Partial<CoreOptions> = {}): Prom
     migrations: smallMigrations,
     ...more,
   });
-
-export { randomId };

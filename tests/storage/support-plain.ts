@@ -1,4 +1,9 @@
 /** Parts of the test support that also run outside the test runner. */
 import type { Holder } from '../../electron/storage/holder.ts';
 
-export const holder: Holder = { name: 'Test bench', kind: 'test', pid: process.pid, since: '2024-07-06T09:30:00.000Z' };
+export const holder: Holder = {
+  name: 'Test bench',
+  kind: 'test',
+  pid: process.pid,
+  since: '2024-07-06T09:30:00.000Z',
+};

@@ -6,7 +6,9 @@ const DAY = 86_400_000;
 const START = Date.parse('2024-01-01T12:00:00.000Z');
 const copy = (seq: number, at: string, pinned = false): Aged => ({ name: `c${seq}`, at, seq, pinned });
 const daily = (days: number, perDay = 1): Aged[] =>
-  Array.from({ length: days * perDay }, (_, n) => copy(n + 1, new Date(START + Math.floor(n / perDay) * DAY + (n % perDay) * 3_600_000).toISOString()));
+  Array.from({ length: days * perDay }, (_, n) =>
+    copy(n + 1, new Date(START + Math.floor(n / perDay) * DAY + (n % perDay) * 3_600_000).toISOString()),
+  );
 const kept = (copies: readonly Aged[]): string[] => {
   const dropped = copiesToDrop(copies);
   return copies.map(({ name }) => name).filter((name) => !dropped.includes(name));
@@ -22,8 +24,21 @@ describe('thinning of safety copies', () => {
     ['twelve of thirteen days', daily(13), names(2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13)],
     ['the last of each day', daily(2, 3), names(3, 6)],
     // Days 49–60, the Sundays of ten weeks back (7, 14 … 56), the last of January (31) and of February (60).
-    ['days, then weeks, then months', daily(60), names(7, 14, 21, 28, 31, 35, 42, ...Array.from({ length: 12 }, (_, n) => n + 49))],
-    ['what was pinned, in any number', [...daily(20).slice(0, 3).map((each) => ({ ...each, pinned: true })), ...daily(20).slice(3)], names(1, 2, 3, 7, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20)],
+    [
+      'days, then weeks, then months',
+      daily(60),
+      names(7, 14, 21, 28, 31, 35, 42, ...Array.from({ length: 12 }, (_, n) => n + 49)),
+    ],
+    [
+      'what was pinned, in any number',
+      [
+        ...daily(20)
+          .slice(0, 3)
+          .map((each) => ({ ...each, pinned: true })),
+        ...daily(20).slice(3),
+      ],
+      names(1, 2, 3, 7, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20),
+    ],
   ])('keeps %s', (_what, copies, expected) => {
     expect(kept(copies)).toEqual(expected);
   });
@@ -39,7 +54,10 @@ describe('thinning of safety copies', () => {
   });
 
   it('always keeps the newest, and thinning twice is the same as once', () => {
-    const copies = fc.uniqueArray(fc.record({ seq: fc.integer({ min: 1, max: 5000 }), day: fc.integer({ min: 0, max: 1500 }) }), { selector: ({ seq }) => seq, minLength: 1, maxLength: 120 });
+    const copies = fc.uniqueArray(
+      fc.record({ seq: fc.integer({ min: 1, max: 5000 }), day: fc.integer({ min: 0, max: 1500 }) }),
+      { selector: ({ seq }) => seq, minLength: 1, maxLength: 120 },
+    );
     fc.assert(
       fc.property(copies, (raw) => {
         const list = raw.map(({ seq, day }) => copy(seq, new Date(START + day * DAY).toISOString()));

@@ -41,12 +41,16 @@ export const parseFlags = (argv: readonly string[]): FlagsResult => {
     ({ values } = parseArgs({ args: [...argv], options, strict: true, allowPositionals: false }));
   } catch (error) {
     const said = error instanceof Error ? (error.message.split('. ')[0] ?? '') : '';
-    return refuse(`${said}. Known are --data DIR, --demo, --no-open, --port N, --stop-when-idle, --idle-seconds N.`);
+    return refuse(
+      `${said}. Known are --data DIR, --demo, --no-open, --port N, --stop-when-idle, --idle-seconds N.`,
+    );
   }
   const port = wholeNumber(values.port, 65_535);
-  if (port === undefined) return refuse('--port takes a whole number from 0 to 65535; leave it out to let the system choose.');
+  if (port === undefined)
+    return refuse('--port takes a whole number from 0 to 65535; leave it out to let the system choose.');
   const idleSeconds = wholeNumber(values['idle-seconds'], 86_400);
-  if (idleSeconds === undefined || idleSeconds === 0) return refuse('--idle-seconds takes a whole number from 1 to 86400.');
+  if (idleSeconds === undefined || idleSeconds === 0)
+    return refuse('--idle-seconds takes a whole number from 1 to 86400.');
   if (values.data === '') return refuse('--data takes the folder of the workshop.');
   const flags: HostFlags = {
     ...(values.data === undefined ? {} : { data: values.data }),

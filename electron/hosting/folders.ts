@@ -15,7 +15,8 @@ export interface Surroundings {
 }
 
 const baseFolder = ({ platform, env, home }: Surroundings): string => {
-  if (platform === 'win32') return win32.join(env['APPDATA'] ?? win32.join(home, 'AppData', 'Roaming'), 'Knifewright');
+  if (platform === 'win32')
+    return win32.join(env['APPDATA'] ?? win32.join(home, 'AppData', 'Roaming'), 'Knifewright');
   if (platform === 'darwin') return posix.join(home, 'Library', 'Application Support', 'Knifewright');
   const given = env['XDG_DATA_HOME'];
   // The XDG base directory rules say that a relative path is to be ignored.

@@ -59,7 +59,8 @@ const windowsDevice = /(?:^|\/)(?:con|prn|aux|nul|com\d|lpt\d)(?:\.|\/|$)/i;
 export const pageFileOf = (target: string): string | undefined => {
   const path = target.split(/[?#]/, 1)[0] ?? '';
   if (path === '/') return 'index.html';
-  if (path.length > 300 || !plainPath.test(path) || path.includes('..') || windowsDevice.test(path)) return undefined;
+  if (path.length > 300 || !plainPath.test(path) || path.includes('..') || windowsDevice.test(path))
+    return undefined;
   return contentTypeOf(path) === undefined ? undefined : path.slice(1);
 };
 

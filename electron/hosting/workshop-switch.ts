@@ -5,7 +5,7 @@
 import { FaultError } from '../api/errors.ts';
 import type { Fault, Reply } from '../api/errors.ts';
 import { isEndpointName } from '../api/contract.ts';
-import type { HostEndpointName } from '../api/contract.ts';
+import type { EndpointName, HostEndpointName } from '../api/contract.ts';
 import { hostEndpoints } from '../api/host.ts';
 import type { HostInfo } from '../api/host.ts';
 import type { WorkshopPort } from '../api/port.ts';
@@ -37,85 +37,102 @@ const fail = (fault: Fault): Reply => ({ ok: false, fault });
 const faultOf = (error: unknown): Fault =>
   error instanceof FaultError
     ? error.fault
-    : { kind: 'internal', message: 'Something went wrong inside the program. Nothing was changed; please try again.' };
+    : {
+        kind: 'internal',
+        message: 'Something went wrong inside the program. Nothing was changed; please try again.',
+      };
 
 const unknownEndpoint = fail({
   kind: 'forbidden',
-  message: 'This version of the program does not know that request. Reload the page or start the program again.',
+  message:
+    'This version of the program does not know that request. Reload the page or start the program again.',
 });
 
 const badInput = fail({ kind: 'invalid', message: 'That request was not put together correctly.' });
 
+const save = async (options: SwitchOptions, input: unknown): Promise<SavedFile> => {
+  const { name, base64 } = hostEndpoints['host.saveFile'].input.parse(input);
+  if (options.saveFile === undefined) {
+    throw new FaultError({ kind: 'refused', message: 'In the browser a file is saved by downloading it.' });
+  }
+  return options.saveFile(name, Buffer.from(base64, 'base64'));
+};
+
+/** Runs pieces of work one after another. */
+const createTurns = (): (<T>(work: () => Promise<T>) => Promise<T>) => {
+  let last: Promise<unknown> = Promise.resolve();
+  return (work) => {
+    const mine = last.then(work, work);
+    last = mine.catch(() => undefined);
+    return mine;
+  };
+};
+
+/** The workshop that is open now. */
+interface OpenWorkshop {
+  readonly which: WorkshopKind;
+  readonly port: WorkshopPort;
+  /** Newest journal position seen, for the answers the host gives by itself. */
+  seq: number;
+}
+
+type Answers = Readonly<Record<HostEndpointName, (input: unknown) => Promise<unknown>>>;
+
+const isHostEndpoint = (name: string): name is HostEndpointName => Object.hasOwn(hostEndpoints, name);
+
 /** Opens the first workshop and answers the door to it. Throws what `openWorkshop` throws. */
 export const openSwitch = async (options: SwitchOptions): Promise<WorkshopSwitch> => {
-  let which = options.start;
-  let port = await options.openWorkshop(which);
-  let seq = 0;
-  let turn: Promise<unknown> = Promise.resolve();
+  const open = async (which: WorkshopKind): Promise<OpenWorkshop> => ({
+    which,
+    port: await options.openWorkshop(which),
+    seq: 0,
+  });
+  let current = await open(options.start);
+  const inTurn = createTurns();
 
   const info = (): HostInfo => ({
     kind: options.kind,
     version: options.version,
-    folder: options.folders[which],
-    demo: which === 'demo',
+    folder: options.folders[current.which],
+    demo: current.which === 'demo',
   });
 
   const change = async (target: WorkshopKind): Promise<HostInfo> => {
-    if (target === which) return info();
+    if (target === current.which) return info();
     // The new one is opened first: when that fails, the old one simply stays open.
-    const next = await options.openWorkshop(target);
-    const old = port;
-    port = next;
-    which = target;
-    seq = 0;
-    await old.close();
+    const next = await open(target);
+    const old = current;
+    current = next;
+    await old.port.close();
     return info();
   };
 
-  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
-    const mine = turn.then(work, work);
-    turn = mine.catch(() => undefined);
-    return mine;
-  };
-
-  const saveFile = async (input: unknown): Promise<SavedFile> => {
-    const { name, base64 } = hostEndpoints['host.saveFile'].input.parse(input);
-    if (options.saveFile === undefined) {
-      throw new FaultError({ kind: 'refused', message: 'In the browser a file is saved by downloading it.' });
-    }
-    return options.saveFile(name, Buffer.from(base64, 'base64'));
-  };
-
-  const answers: Readonly<Record<HostEndpointName, (input: unknown) => Promise<unknown>>> = {
+  const answers: Answers = {
     'host.info': () => Promise.resolve(info()),
     'host.openDemo': () => inTurn(() => change('demo')),
     'host.openOwn': () => inTurn(() => change('own')),
-    'host.saveFile': saveFile,
+    'host.saveFile': (input) => save(options, input),
   };
 
-  const answer = async (name: HostEndpointName, input: unknown): Promise<Reply> => {
-    if (!hostEndpoints[name].input.safeParse(input).success) return badInput;
-    const value = await answers[name](input);
-    return { ok: true, value, seq };
+  const call = async (endpoint: EndpointName, input: unknown): Promise<Reply> => {
+    if (isHostEndpoint(endpoint)) {
+      if (!hostEndpoints[endpoint].input.safeParse(input).success) return badInput;
+      const value = await answers[endpoint](input);
+      return { ok: true, value, seq: current.seq };
+    }
+    // Kept apart from `current`: an answer of a workshop that has been left says nothing about this one.
+    const asked = current;
+    const reply = await asked.port.call(endpoint, input);
+    if (reply.ok) asked.seq = Math.max(asked.seq, reply.seq);
+    return reply;
   };
-
-  const isHostEndpoint = (name: string): name is HostEndpointName => Object.hasOwn(hostEndpoints, name);
 
   return {
     info,
-    async call(endpoint, input) {
-      if (!isEndpointName(endpoint)) return unknownEndpoint;
-      try {
-        if (isHostEndpoint(endpoint)) return await answer(endpoint, input);
-        const asked = port;
-        const reply = await asked.call(endpoint, input);
-        // An answer from the workshop that was open before says nothing about this one.
-        if (reply.ok && asked === port) seq = Math.max(seq, reply.seq);
-        return reply;
-      } catch (error) {
-        return fail(faultOf(error));
-      }
-    },
-    close: () => inTurn(() => port.close()),
+    call: (endpoint, input) =>
+      isEndpointName(endpoint)
+        ? call(endpoint, input).catch((error: unknown) => fail(faultOf(error)))
+        : Promise.resolve(unknownEndpoint),
+    close: () => inTurn(() => current.port.close()),
   };
 };

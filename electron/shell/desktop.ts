@@ -21,7 +21,7 @@ export interface DesktopOptions {
   openWorkshop(which: WorkshopKind): Promise<WorkshopPort>;
 }
 
-const currentWindow = (): BrowserWindow | undefined => BrowserWindow.getAllWindows()[0];
+const currentWindow = () => BrowserWindow.getAllWindows().at(0);
 
 const showMenu = (options: DesktopOptions, workshop: WorkshopSwitch): void => {
   const about = (): void => {

@@ -23,7 +23,11 @@ const editMenu: MenuItemConstructorOptions = {
 
 const viewMenu = (forBuilders: boolean): MenuItemConstructorOptions => {
   const tools: readonly MenuItemConstructorOptions[] = forBuilders
-    ? [line, { label: 'Reload the page', role: 'reload' }, { label: 'Look inside the page', role: 'toggleDevTools' }]
+    ? [
+        line,
+        { label: 'Reload the page', role: 'reload' },
+        { label: 'Look inside the page', role: 'toggleDevTools' },
+      ]
     : [];
   return {
     label: '&View',
@@ -48,7 +52,10 @@ export const menuTemplate = (
   forBuilders: boolean,
 ): readonly MenuItemConstructorOptions[] => {
   const about: MenuItemConstructorOptions = { label: 'A&bout Knifewright', click: () => actions.about() };
-  const folder: MenuItemConstructorOptions = { label: 'Show the workshop &folder', click: () => actions.showFolder() };
+  const folder: MenuItemConstructorOptions = {
+    label: 'Show the workshop &folder',
+    click: () => actions.showFolder(),
+  };
   const quit: MenuItemConstructorOptions = { label: '&Quit', role: 'quit' };
   const hide: MenuItemConstructorOptions = { label: 'Hide Knifewright', role: 'hide' };
   const first: MenuItemConstructorOptions =

@@ -59,6 +59,6 @@ export const mayCall = (sender: SenderFrame | undefined): boolean =>
 /** Requests the page's session may make at all; everything that is not the bundle or made in the page is dropped. */
 export const mayRequest = (address: string): boolean => {
   if (/^(?:data|blob):/i.test(address)) return true;
-  if (/^devtools:\/\/devtools\//.test(address)) return true;
+  if (address.startsWith('devtools://devtools/')) return true;
   return bundleFileOf(address) !== undefined;
 };

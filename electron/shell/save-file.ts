@@ -35,7 +35,9 @@ export const createSaver =
   async (name: string, bytes: Uint8Array): Promise<SavedFile> => {
     const options = { defaultPath: join(app.getPath('documents'), safeFileName(name)) };
     const parent = window();
-    const chosen = await (parent === undefined ? dialog.showSaveDialog(options) : dialog.showSaveDialog(parent, options));
+    const chosen = await (parent === undefined
+      ? dialog.showSaveDialog(options)
+      : dialog.showSaveDialog(parent, options));
     if (chosen.canceled || chosen.filePath === '') return { saved: false };
     await writeWhole(chosen.filePath, bytes);
     return { saved: true, path: chosen.filePath };

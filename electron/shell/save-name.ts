@@ -8,8 +8,8 @@ const reserved = /^(?:con|prn|aux|nul|com\d|lpt\d)(?:\.|$)/i;
  */
 export const safeFileName = (proposed: string): string => {
   const last = proposed.split(/[\\/]/).at(-1) ?? '';
-  // eslint-disable-next-line no-control-regex -- control letters are exactly what has to go
-  const plain = last.replace(/[\u0000-\u001f\u007f<>:"|?*\u202a-\u202e\u2066-\u2069]/g, '').replace(/^[. ]+|[. ]+$/g, '');
+  // Control letters, and the invisible ones that turn the reading direction and so hide an ending.
+  const plain = last.replace(/[\p{Cc}\p{Cf}<>:"|?*]/gu, '').replace(/^[. ]+|[. ]+$/g, '');
   if (plain === '' || reserved.test(plain)) return `file-${plain}`.replace(/-$/, '');
   return plain.slice(-120);
 };

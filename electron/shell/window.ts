@@ -28,7 +28,10 @@ const screens = (): readonly Electron.Rectangle[] => {
 
 const rememberPlace = (window: BrowserWindow, file: string): void => {
   try {
-    writeFileSync(file, JSON.stringify({ bounds: window.getNormalBounds(), maximized: window.isMaximized() }));
+    writeFileSync(
+      file,
+      JSON.stringify({ bounds: window.getNormalBounds(), maximized: window.isMaximized() }),
+    );
   } catch {
     // Not worth a word: the window opens in the middle next time.
   }

@@ -24,7 +24,8 @@ const refused: Reply = {
 /** Answers calls of the page from `port`. */
 export const answerCalls = (port: WorkshopPort): void => {
   ipcMain.handle(callChannel, async (event, endpoint: unknown, input: unknown): Promise<Reply> => {
-    if (!mayCall(senderOf(event)) || typeof endpoint !== 'string' || !isEndpointName(endpoint)) return refused;
+    if (!mayCall(senderOf(event)) || typeof endpoint !== 'string' || !isEndpointName(endpoint))
+      return refused;
     return port.call(endpoint, input);
   });
 };

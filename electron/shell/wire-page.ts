@@ -18,7 +18,9 @@ export const serveBundle = (root: string): void => {
     const file = request.method === 'GET' ? bundleFileOf(request.url) : undefined;
     const found = file === undefined ? undefined : await readPageFile(root, file);
     if (found === undefined) return new Response('', { status: 404, headers: pageHeaders });
-    return new Response(new Uint8Array(found.bytes), { headers: { ...pageHeaders, 'Content-Type': found.type } });
+    return new Response(new Uint8Array(found.bytes), {
+      headers: { ...pageHeaders, 'Content-Type': found.type },
+    });
   });
 };
 

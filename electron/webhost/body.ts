@@ -6,7 +6,11 @@ export type BodyResult =
   | { readonly ok: false; readonly status: number; readonly message: string };
 
 const tooLong: BodyResult = { ok: false, status: 413, message: 'That is more than can be taken in at once.' };
-const notJson: BodyResult = { ok: false, status: 400, message: 'That request was not put together correctly.' };
+const notJson: BodyResult = {
+  ok: false,
+  status: 400,
+  message: 'That request was not put together correctly.',
+};
 
 const gather = async (req: IncomingMessage, limit: number): Promise<Buffer | undefined> => {
   const parts: Buffer[] = [];

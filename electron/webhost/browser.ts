@@ -10,14 +10,16 @@ import { pathToFileURL } from 'node:url';
 
 /** The command that opens a file in the browser on each system. */
 export const openCommand = (platform: string, file: string): readonly [string, readonly string[]] => {
-  if (platform === 'win32') return ['rundll32.exe', ['url.dll,FileProtocolHandler', pathToFileURL(file).href]];
+  if (platform === 'win32')
+    return ['rundll32.exe', ['url.dll,FileProtocolHandler', pathToFileURL(file).href]];
   if (platform === 'darwin') return ['open', [file]];
   return ['xdg-open', [file]];
 };
 
 /** The page that leads on; the address is made of characters that need no escape. */
 export const redirectPage = (address: string): string => {
-  if (!/^http:\/\/[a-z0-9.-]+:\d+\/#[A-Za-z0-9=_-]+$/.test(address)) throw new Error('not an address of ours');
+  if (!/^http:\/\/[a-z0-9.-]+:\d+\/#[A-Za-z0-9=_-]+$/.test(address))
+    throw new Error('not an address of ours');
   return `<!doctype html><meta charset="utf-8"><meta name="referrer" content="no-referrer"><meta http-equiv="refresh" content="0;url=${address}"><title>Opening Knifewright</title>\n`;
 };
 
@@ -25,7 +27,7 @@ export interface OpenedBrowser {
   /** True when a browser could be asked for; whether it came up shows only later. */
   readonly asked: boolean;
   /** Deletes the file that led to the address. */
-  forget(): void;
+  readonly forget: () => void;
 }
 
 const ask = (platform: string, file: string): Promise<boolean> =>

@@ -38,7 +38,9 @@ export const onlyValue = (head: RequestHead, name: string): string | undefined =
 
 /** Refuses a request that was addressed to any other name than ours. @param authority `name:port` */
 export const checkHost = (head: RequestHead, authority: string): Refusal | undefined =>
-  onlyValue(head, 'host') === authority ? undefined : refuse(421, 'This address does not belong to the workshop.');
+  onlyValue(head, 'host') === authority
+    ? undefined
+    : refuse(421, 'This address does not belong to the workshop.');
 
 const postRoutes: Readonly<Record<string, RouteName>> = {
   '/session': 'session',
@@ -51,8 +53,10 @@ const postRoutes: Readonly<Record<string, RouteName>> = {
 /** Finds the route by method and target; only GET, HEAD and POST exist. */
 export const routeOf = (head: RequestHead): Verdict => {
   const { method, target } = head;
-  if (!target.startsWith('/') || target.startsWith('//')) return { refusal: refuse(400, 'That address is not written correctly.') };
-  if (headerValues(head, 'upgrade').length > 0) return { refusal: refuse(403, 'Only plain requests are answered here.') };
+  if (!target.startsWith('/') || target.startsWith('//'))
+    return { refusal: refuse(400, 'That address is not written correctly.') };
+  if (headerValues(head, 'upgrade').length > 0)
+    return { refusal: refuse(403, 'Only plain requests are answered here.') };
   if (method === 'GET' || method === 'HEAD') {
     const isPost = Object.hasOwn(postRoutes, target.split('?', 1)[0] ?? '');
     return isPost ? { refusal: refuse(405, 'This address takes no such request.') } : { route: 'page' };
@@ -65,7 +69,8 @@ export const routeOf = (head: RequestHead): Verdict => {
 /** Refuses a call that does not come from our own page. @param origin `http://name:port` */
 export const checkCaller = (head: RequestHead, origin: string): Refusal | undefined => {
   if (onlyValue(head, 'origin') !== origin) return refuse(403, 'Only the workshop’s own page may ask this.');
-  if (onlyValue(head, 'sec-fetch-site') !== 'same-origin') return refuse(403, 'Only the workshop’s own page may ask this.');
+  if (onlyValue(head, 'sec-fetch-site') !== 'same-origin')
+    return refuse(403, 'Only the workshop’s own page may ask this.');
   return undefined;
 };
 
@@ -74,7 +79,8 @@ export const checkVisitor = (head: RequestHead): Refusal | undefined => {
   const [site = 'none'] = headerValues(head, 'sec-fetch-site');
   const [mode = 'navigate'] = headerValues(head, 'sec-fetch-mode');
   const [dest = 'document'] = headerValues(head, 'sec-fetch-dest');
-  if (['iframe', 'frame', 'embed', 'object', 'fencedframe'].includes(dest)) return refuse(403, 'The workshop cannot be shown inside another page.');
+  if (['iframe', 'frame', 'embed', 'object', 'fencedframe'].includes(dest))
+    return refuse(403, 'The workshop cannot be shown inside another page.');
   const own = site === 'none' || site === 'same-origin';
   return own || mode === 'navigate' ? undefined : refuse(403, 'Only the workshop’s own page may ask this.');
 };
@@ -93,7 +99,8 @@ export const checkJson = (head: RequestHead, limit: number): Refusal | undefined
   if (!/^application\/json(?:; ?charset=utf-8)?$/i.test(type)) return refuse(415, 'Only JSON is read here.');
   if (headerValues(head, 'content-encoding').length > 0) return refuse(415, 'Only plain JSON is read here.');
   const length = onlyValue(head, 'content-length');
-  if (length !== undefined && Number(length) > limit) return refuse(413, 'That is more than can be taken in at once.');
+  if (length !== undefined && Number(length) > limit)
+    return refuse(413, 'That is more than can be taken in at once.');
   return undefined;
 };
 

@@ -61,7 +61,14 @@ export const askForCode = (note: HandoverNote): Promise<string | undefined> =>
       'Content-Type': 'application/json',
       'Content-Length': '2',
     };
-    const req = request({ host: '127.0.0.1', port: note.port, path: '/handover', method: 'POST', headers, timeout: 2000 });
+    const req = request({
+      host: '127.0.0.1',
+      port: note.port,
+      path: '/handover',
+      method: 'POST',
+      headers,
+      timeout: 2000,
+    });
     req.on('timeout', () => req.destroy());
     req.on('error', () => resolve(undefined));
     req.on('response', (res) => {

@@ -21,14 +21,14 @@ export interface LoopbackOptions {
   readonly version: string;
   readonly platform: string;
   openWorkshop(which: WorkshopKind): Promise<WorkshopPort>;
-  print(line: string): void;
+  readonly print: (line: string) => void;
   readonly limits?: ServerLimits;
 }
 
 export interface RunningLoopback {
   readonly origin: string;
   /** Stops listening, finishes what is under way and releases the workshop. */
-  stop(): Promise<void>;
+  readonly stop: () => Promise<void>;
   /** Settles when the host has stopped, for whatever reason. */
   readonly stopped: Promise<void>;
 }
@@ -51,7 +51,11 @@ const pickHostName = async (platform: string): Promise<string> => {
 };
 
 /** Shows the way in: on the terminal when asked to, else in the system browser. */
-const showWayIn = async (options: LoopbackOptions, origin: string, code: string): Promise<OpenedBrowser | undefined> => {
+const showWayIn = async (
+  options: LoopbackOptions,
+  origin: string,
+  code: string,
+): Promise<OpenedBrowser | undefined> => {
   const { flags, print, platform } = options;
   if (flags.noOpen) {
     print(`Knifewright is open at ${origin}/#code=${code}`);
@@ -60,7 +64,11 @@ const showWayIn = async (options: LoopbackOptions, origin: string, code: string)
   }
   print(`Knifewright is open at ${origin}/`);
   const browser = await openInBrowser(`${origin}/#code=${code}`, platform);
-  print(browser.asked ? 'Ctrl+C stops.' : 'No browser could be opened; start with --no-open to get an address to paste.');
+  print(
+    browser.asked
+      ? 'Ctrl+C stops.'
+      : 'No browser could be opened; start with --no-open to get an address to paste.',
+  );
   return browser;
 };
 
@@ -115,28 +123,38 @@ export const runLoopback = async (options: LoopbackOptions): Promise<RunningLoop
   const start: WorkshopKind = flags.demo ? 'demo' : 'own';
   if (await joinRunning(options, folders[start])) return undefined;
   const port = await openSwitch({ ...options, kind: 'loopback', start });
-  const session = createSession(steadyNow);
+  let forgetWayIn: () => void = () => undefined;
+  // The file that led the browser here has done its work once the code in it is used.
+  const session = createSession(steadyNow, () => forgetWayIn());
   const presence = createPresence(steadyNow, { idleMs: flags.idleSeconds * 1000, silentMs }, tickMs);
   const handoverKey = randomBytes(32).toString('base64url');
   let server: LoopbackServer;
   try {
     const parts = { ...options, port, session, presence, handoverKey, limits: options.limits ?? usualLimits };
-    server = await startServer({ ...parts, log: options.print }, await pickHostName(options.platform), flags.port);
+    server = await startServer(
+      { ...parts, log: options.print },
+      await pickHostName(options.platform),
+      flags.port,
+    );
   } catch (error) {
     await port.close();
     throw error;
   }
-  leaveNote(folders[start], { authority: server.origin.slice('http://'.length), port: server.port, key: handoverKey });
-  let browser: OpenedBrowser | undefined;
+  leaveNote(folders[start], {
+    authority: server.origin.slice('http://'.length),
+    port: server.port,
+    key: handoverKey,
+  });
   const stopper = createStopper([
     () => unwatch(),
     () => removeNote(folders[start], handoverKey),
-    () => browser?.forget(),
+    () => forgetWayIn(),
     () => server.close(),
     () => port.close(),
   ]);
   const unwatch = watchIdle(flags, presence.isOver, () => void stopper.stop());
-  browser = await showWayIn(options, server.origin, session.issueCode());
-  setTimeout(() => browser?.forget(), codeLifeMs).unref();
+  const browser = await showWayIn(options, server.origin, session.issueCode());
+  if (browser !== undefined) forgetWayIn = browser.forget;
+  setTimeout(() => forgetWayIn(), codeLifeMs).unref();
   return { origin: server.origin, ...stopper };
 };

@@ -4,6 +4,7 @@ import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import packageFile from '../../package.json' with { type: 'json' };
 import { FaultError } from '../api/errors.ts';
+import { engineOptions } from '../hosting/engine-options.ts';
 import { parseFlags } from '../hosting/flags.ts';
 import type { HostFlags } from '../hosting/flags.ts';
 import { workshopFolders } from '../hosting/folders.ts';
@@ -39,7 +40,7 @@ const start = async (flags: HostFlags): Promise<void> => {
     version: packageFile.version,
     rendererRoot: fileURLToPath(new URL('../renderer/', import.meta.url)),
     print,
-    openWorkshop: (which) => startEngine({ folder: folders[which] }),
+    openWorkshop: (which) => startEngine(engineOptions('loopback', which, folders)),
   });
   if (host === undefined) return;
   process.on('SIGINT', () => void host.stop());

@@ -15,7 +15,7 @@ export interface Presence {
   alive(tab: string): void;
   goodbye(tab: string): void;
   /** True once every tab that ever opened is gone for long enough. Call it at even intervals. */
-  isOver(): boolean;
+  readonly isOver: () => boolean;
 }
 
 const mostTabs = 200;

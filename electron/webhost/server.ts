@@ -4,7 +4,15 @@ import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { WorkshopPort } from '../api/port.ts';
 import { readJson } from './body.ts';
-import { checkCaller, checkHost, checkJson, checkProgram, checkVisitor, credentialOf, routeOf } from './guard.ts';
+import {
+  checkCaller,
+  checkHost,
+  checkJson,
+  checkProgram,
+  checkVisitor,
+  credentialOf,
+  routeOf,
+} from './guard.ts';
 import type { RequestHead, RouteName } from './guard.ts';
 import type { Presence } from './presence.ts';
 import type { Outgoing } from './reply.ts';
@@ -52,7 +60,12 @@ const smallBody = 4096;
 
 type PostRoute = Exclude<RouteName, 'page'>;
 
-const refusalOf = (parts: ServerParts, address: Address, head: RequestHead, route: PostRoute): Outgoing | undefined => {
+const refusalOf = (
+  parts: ServerParts,
+  address: Address,
+  head: RequestHead,
+  route: PostRoute,
+): Outgoing | undefined => {
   const from = route === 'handover' ? checkProgram(head) : checkCaller(head, address.origin);
   const refusal = from ?? checkJson(head, route === 'rpc' ? parts.limits.bodyBytes : smallBody);
   if (refusal !== undefined) return refusalReply(refusal.status, refusal.message);
@@ -103,7 +116,12 @@ const hangUpAfter = (req: IncomingMessage): void => {
   setTimeout(() => req.socket.destroy(), 500).unref();
 };
 
-const handle = async (parts: ServerParts, address: Address, req: IncomingMessage, res: ServerResponse): Promise<void> => {
+const handle = async (
+  parts: ServerParts,
+  address: Address,
+  req: IncomingMessage,
+  res: ServerResponse,
+): Promise<void> => {
   let out: Outgoing;
   try {
     out = await answer(parts, address, req);
@@ -155,7 +173,11 @@ export interface LoopbackServer {
  * @param hostName name by which the page is reached; only requests that carry it are answered
  * @param wanted port, or 0 for any free one
  */
-export const startServer = async (parts: ServerParts, hostName: string, wanted: number): Promise<LoopbackServer> => {
+export const startServer = async (
+  parts: ServerParts,
+  hostName: string,
+  wanted: number,
+): Promise<LoopbackServer> => {
   const { limits } = parts;
   const server = createServer({
     maxHeaderSize: limits.headerBytes,

@@ -18,8 +18,8 @@ const digest = (text: string): Buffer => createHash('sha256').update(text).diges
 /** Compares without giving away, by time, how much was right; hashing first makes the lengths equal. */
 export const sameSecret = (a: string, b: string): boolean => timingSafeEqual(digest(a), digest(b));
 
-/** @param now milliseconds, steadily rising */
-export const createSession = (now: () => number): Session => {
+/** @param now milliseconds, steadily rising; @param onRedeemed called when a code has been used */
+export const createSession = (now: () => number, onRedeemed: () => void = () => undefined): Session => {
   const secret = randomBytes(32).toString('base64url');
   let open: { readonly code: string; readonly until: number } | undefined;
   return {
@@ -32,7 +32,9 @@ export const createSession = (now: () => number): Session => {
       const candidate = open;
       if (candidate === undefined || !sameSecret(code, candidate.code)) return undefined;
       open = undefined;
-      return now() <= candidate.until ? secret : undefined;
+      if (now() > candidate.until) return undefined;
+      onRedeemed();
+      return secret;
     },
     knows: (shown) => shown !== undefined && sameSecret(shown, secret),
   };

@@ -16,7 +16,8 @@ export interface ApiClient {
 }
 
 /** A change of workshop starts a new count; everything shown is out of date then. */
-const changesWorkshop = (endpoint: string): boolean => endpoint === 'host.openDemo' || endpoint === 'host.openOwn';
+const changesWorkshop = (endpoint: string): boolean =>
+  endpoint === 'host.openDemo' || endpoint === 'host.openOwn';
 
 /** Builds the client over a transport; a test passes one of its own. */
 export const createClient = (transport: Transport): ApiClient => {

@@ -48,7 +48,12 @@ const startHeartbeat = (secret: string): void => {
   // Made anew on every load and never stored: a duplicated tab must count as a tab of its own.
   const tab = crypto.randomUUID();
   const tell = (path: string): void => {
-    const request = { method: 'POST', headers: callHeaders(secret), body: JSON.stringify({ tab }), keepalive: true };
+    const request = {
+      method: 'POST',
+      headers: callHeaders(secret),
+      body: JSON.stringify({ tab }),
+      keepalive: true,
+    };
     void fetch(path, { ...request, credentials: 'omit' }).catch(() => undefined);
   };
   const beat = (): void => tell('/alive');

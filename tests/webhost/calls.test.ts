@@ -8,7 +8,12 @@ import { requestText, speak } from './support/raw.ts';
 import { startRunning } from './support/running.ts';
 import type { Running } from './support/running.ts';
 
-const sendOne = (running: Running, headers: Record<string, string>, agent: Agent, body: string): Promise<number> =>
+const sendOne = (
+  running: Running,
+  headers: Record<string, string>,
+  agent: Agent,
+  body: string,
+): Promise<number> =>
   new Promise((resolve, reject) => {
     const to = { host: '127.0.0.1', port: running.port, path: '/rpc', method: 'POST', agent };
     const length = String(Buffer.byteLength(body));
@@ -21,7 +26,11 @@ const sendOne = (running: Running, headers: Record<string, string>, agent: Agent
   });
 
 /** Sends every body as a call of the page, a few at a time, and tells the statuses. */
-const sendAll = async (running: Running, secret: string, bodies: readonly string[]): Promise<readonly number[]> => {
+const sendAll = async (
+  running: Running,
+  secret: string,
+  bodies: readonly string[],
+): Promise<readonly number[]> => {
   const agent = new Agent({ keepAlive: true, maxSockets: 8 });
   const headers = Object.fromEntries(running.headers(secret));
   const statuses: number[] = [];
@@ -108,7 +117,10 @@ describe('calls to the loopback host', () => {
     const workshop = createFakePort();
     await using running = await startRunning({ port: workshop });
     const reply = await running.call(await running.secret(), endpoint, input);
-    expect([reply.status, replyIn(reply.body)]).toMatchObject([200, { ok: false, fault: { kind: 'forbidden' } }]);
+    expect([reply.status, replyIn(reply.body)]).toMatchObject([
+      200,
+      { ok: false, fault: { kind: 'forbidden' } },
+    ]);
     expect(workshop.changes).toEqual([]);
   });
 
@@ -132,7 +144,9 @@ describe('calls to the loopback host', () => {
   it('W17 takes the words __proto__ in a text for what they are', async () => {
     const workshop = createFakePort();
     await using running = await startRunning({ port: workshop });
-    const reply = await running.call(await running.secret(), 'stock.saveSupplier', { name: '__proto__ \u00e9' });
+    const reply = await running.call(await running.secret(), 'stock.saveSupplier', {
+      name: '__proto__ \u00e9',
+    });
     expect(replyIn(reply.body).ok).toBe(true);
     expect(workshop.changes.length).toBe(1);
   });
@@ -141,11 +155,22 @@ describe('calls to the loopback host', () => {
     const workshop = createFakePort();
     await using running = await startRunning({ port: workshop });
     const secret = await running.secret();
-    const names = [...Object.keys(endpoints).filter((name) => !name.startsWith('host.open')), '__proto__', 'x.y'];
+    const names = [
+      ...Object.keys(endpoints).filter((name) => !name.startsWith('host.open')),
+      '__proto__',
+      'x.y',
+    ];
     // The odd key makes every strict schema refuse the input, whatever else it holds.
     const input = fc.dictionary(fc.string(), fc.jsonValue()).map((each) => ({ ...each, oddKey: 1 }));
-    const calls = fc.sample(fc.record({ endpoint: fc.oneof(fc.constantFrom(...names), fc.string()), input }), 10_000);
-    const statuses = await sendAll(running, secret, calls.map((call) => JSON.stringify(call)));
+    const calls = fc.sample(
+      fc.record({ endpoint: fc.oneof(fc.constantFrom(...names), fc.string()), input }),
+      10_000,
+    );
+    const statuses = await sendAll(
+      running,
+      secret,
+      calls.map((call) => JSON.stringify(call)),
+    );
     expect(statuses.length).toBe(calls.length);
     expect(statuses.filter((status) => status !== 200 && status !== 400)).toEqual([]);
     expect(statuses.filter((status) => status === 200).length).toBeGreaterThan(5000);

@@ -13,7 +13,11 @@ import type { RequestHead } from '../../electron/webhost/guard.ts';
 const authority = 'w-8f3a1c.localhost:4100';
 const origin = `http://${authority}`;
 
-const head = (method: string, target: string, ...pairs: readonly (readonly [string, string])[]): RequestHead => ({
+const head = (
+  method: string,
+  target: string,
+  ...pairs: readonly (readonly [string, string])[]
+): RequestHead => ({
   method,
   target,
   rawHeaders: pairs.flat(),
@@ -101,7 +105,13 @@ describe('the guard', () => {
   });
 
   it('refuses a call with two origins', () => {
-    const twice = head('POST', '/rpc', ['Origin', origin], ['Origin', origin], ['Sec-Fetch-Site', 'same-origin']);
+    const twice = head(
+      'POST',
+      '/rpc',
+      ['Origin', origin],
+      ['Origin', origin],
+      ['Sec-Fetch-Site', 'same-origin'],
+    );
     expect(checkCaller(twice, origin)?.status).toBe(403);
   });
 
@@ -196,10 +206,19 @@ describe('the guard', () => {
   );
 
   it('reads a key only from one header of the right scheme', () => {
-    expect(credentialOf(head('POST', '/rpc', ['Authorization', 'Knifewright abc']), 'Knifewright')).toBe('abc');
-    expect(credentialOf(head('POST', '/rpc', ['Authorization', 'Bearer abc']), 'Knifewright')).toBeUndefined();
+    expect(credentialOf(head('POST', '/rpc', ['Authorization', 'Knifewright abc']), 'Knifewright')).toBe(
+      'abc',
+    );
+    expect(
+      credentialOf(head('POST', '/rpc', ['Authorization', 'Bearer abc']), 'Knifewright'),
+    ).toBeUndefined();
     expect(credentialOf(head('POST', '/rpc'), 'Knifewright')).toBeUndefined();
-    const twice = head('POST', '/rpc', ['Authorization', 'Knifewright a'], ['Authorization', 'Knifewright b']);
+    const twice = head(
+      'POST',
+      '/rpc',
+      ['Authorization', 'Knifewright a'],
+      ['Authorization', 'Knifewright b'],
+    );
     expect(credentialOf(twice, 'Knifewright')).toBeUndefined();
   });
 });

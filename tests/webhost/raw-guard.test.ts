@@ -80,7 +80,8 @@ describe('the loopback host on a bare socket', () => {
       `http://127.0.0.1:${running.port}`,
       `${running.origin}.evil.test`,
     ];
-    for (const origin of origins) expect([origin, await statusWith({ Origin: origin })]).toEqual([origin, 403]);
+    for (const origin of origins)
+      expect([origin, await statusWith({ Origin: origin })]).toEqual([origin, 403]);
     expect(workshop.changes.length).toBe(before);
   });
 
@@ -116,7 +117,12 @@ describe('the loopback host on a bare socket', () => {
 
   it('W6 refuses other content types and JSON smuggled in as text', async () => {
     const before = workshop.changes.length;
-    for (const type of ['text/plain', 'text/plain;charset=application/json', 'application/x-www-form-urlencoded', undefined]) {
+    for (const type of [
+      'text/plain',
+      'text/plain;charset=application/json',
+      'application/x-www-form-urlencoded',
+      undefined,
+    ]) {
       expect([type, await statusWith({ 'Content-Type': type })]).toEqual([type, 415]);
     }
     expect(await statusWith({ 'Content-Encoding': 'gzip' })).toBe(415);
@@ -132,7 +138,10 @@ describe('the loopback host on a bare socket', () => {
   it('W6 refuses a body that turns out too long while it comes in, and hangs up', async () => {
     const text = requestText({ headers: [...running.headers(secret), ['Transfer-Encoding', 'chunked']] });
     const chunk = `1000\r\n${'a'.repeat(0x1000)}\r\n`;
-    const reply = await speak(running.port, { parts: [text, chunk, chunk, chunk, chunk, chunk, chunk], pauseMs: 20 });
+    const reply = await speak(running.port, {
+      parts: [text, chunk, chunk, chunk, chunk, chunk, chunk],
+      pauseMs: 20,
+    });
     expect([reply.status, reply.closed]).toEqual([413, true]);
   });
 
@@ -143,7 +152,10 @@ describe('the loopback host on a bare socket', () => {
   });
 
   it('W6 does not wait for a head or a body that comes in drops', async () => {
-    const slowHead = await speak(running.port, { parts: ['POST /rpc HTTP/1.1\r\nHost: x\r\n'], timeoutMs: 7000 });
+    const slowHead = await speak(running.port, {
+      parts: ['POST /rpc HTTP/1.1\r\nHost: x\r\n'],
+      timeoutMs: 7000,
+    });
     expect([slowHead.status, slowHead.closed]).toEqual([408, true]);
     const text = requestText({ headers: [...running.headers(secret), ['Content-Length', '1000']] });
     const slowBody = await speak(running.port, { parts: [`${text}{"endpoint":`], timeoutMs: 7000 });
@@ -151,7 +163,15 @@ describe('the loopback host on a bare socket', () => {
   });
 
   it('W6 refuses what is not JSON, not UTF-8 or not HTTP', async () => {
-    const bodies = ['', '{', 'null', '[]', '"x"', '{"endpoint":"stock.suppliers"}', '{"endpoint":1,"input":{}}'];
+    const bodies = [
+      '',
+      '{',
+      'null',
+      '[]',
+      '"x"',
+      '{"endpoint":"stock.suppliers"}',
+      '{"endpoint":1,"input":{}}',
+    ];
     for (const body of bodies) {
       const reply = await running.send({ headers: running.headers(secret), body });
       expect([body, reply.status]).toEqual([body, 400]);
@@ -189,10 +209,15 @@ describe('the loopback host on a bare socket', () => {
       ['Sec-WebSocket-Key', 'dGhlIHNhbXBsZSBub25jZQ=='] as const,
       ['Sec-WebSocket-Version', '13'] as const,
     ];
-    const text = requestText({ method: 'GET', target: '/', headers: upgrade }).replace('Connection: close', 'Connection: Upgrade');
+    const text = requestText({ method: 'GET', target: '/', headers: upgrade }).replace(
+      'Connection: close',
+      'Connection: Upgrade',
+    );
     const reply = await speak(running.port, { parts: [text] });
     expect([reply.status, reply.closed]).toEqual([403, true]);
-    const proxy = await speak(running.port, { parts: [`CONNECT evil.test:443 HTTP/1.1\r\nHost: ${running.authority}\r\n\r\n`] });
+    const proxy = await speak(running.port, {
+      parts: [`CONNECT evil.test:443 HTTP/1.1\r\nHost: ${running.authority}\r\n\r\n`],
+    });
     expect([proxy.status, proxy.closed]).toEqual([403, true]);
   });
 
@@ -210,11 +235,16 @@ describe('the loopback host on a bare socket', () => {
       await running.send({ method: 'OPTIONS', headers: running.headers(secret) }),
       await running.send({ method: 'GET', headers: [['Host', 'evil.test']] }),
       await running.send({ method: 'GET', headers: [] }),
-      await running.send({ headers: [...running.headers(secret), ['X-Long', 'a'.repeat(9000)]], body: supplier }),
+      await running.send({
+        headers: [...running.headers(secret), ['X-Long', 'a'.repeat(9000)]],
+        body: supplier,
+      }),
       await speak(running.port, { parts: ['nonsense\r\n\r\n'] }),
     ];
     const wanted = Object.entries(pageHeaders).map(([name, value]) => [name.toLowerCase(), value]);
-    expect(replies.map((reply) => reply.status)).toEqual([200, 200, 404, 405, 200, 200, 401, 403, 421, 421, 431, 400]);
+    expect(replies.map((reply) => reply.status)).toEqual([
+      200, 200, 404, 405, 200, 200, 401, 403, 421, 421, 431, 400,
+    ]);
     for (const reply of replies) {
       expect(wanted.map(([name = '']) => [name, reply.headers[name]])).toEqual(wanted);
       expect(reply.headers['set-cookie']).toBeUndefined();

@@ -88,7 +88,9 @@ describe('page files', () => {
   });
 
   it('W14 answers hostile targets over the wire with an error and no file', async () => {
-    await using running = await startRunning({ page: { 'index.html': 'start', '../secret.txt': 'secret words' } });
+    await using running = await startRunning({
+      page: { 'index.html': 'start', '../secret.txt': 'secret words' },
+    });
     for (const target of hostile.filter((each) => /^[!-~]+$/.test(each))) {
       const reply = await running.send({ method: 'GET', target, headers: [['Host', running.authority]] });
       expect([target, reply.status >= 400 && reply.status < 500]).toEqual([target, true]);
@@ -97,11 +99,23 @@ describe('page files', () => {
   });
 
   it('sends each page file with its own type', async () => {
-    const page = { 'index.html': 'a', 'a.js': 'b', 'a.css': 'c', 'a.svg': 'd', 'a.ttf': 'e', 'a.woff2': 'f', 'a.png': 'g' };
+    const page = {
+      'index.html': 'a',
+      'a.js': 'b',
+      'a.css': 'c',
+      'a.svg': 'd',
+      'a.ttf': 'e',
+      'a.woff2': 'f',
+      'a.png': 'g',
+    };
     await using running = await startRunning({ page });
     const types: Record<string, string | undefined> = {};
     for (const name of Object.keys(page)) {
-      const reply = await running.send({ method: 'GET', target: `/${name}`, headers: [['Host', running.authority]] });
+      const reply = await running.send({
+        method: 'GET',
+        target: `/${name}`,
+        headers: [['Host', running.authority]],
+      });
       types[name] = reply.headers['content-type'];
     }
     expect(types).toEqual({

@@ -25,7 +25,8 @@ export const createFakePort = (behaviour: FakeBehaviour = {}): FakePort => {
     async call(endpoint, input): Promise<Reply> {
       await behaviour.before?.(endpoint);
       if (isClosed) return { ok: false, fault: { kind: 'storage', message: 'The workshop is closed.' } };
-      if (!isEndpointName(endpoint)) return { ok: false, fault: { kind: 'forbidden', message: 'Not known.' } };
+      if (!isEndpointName(endpoint))
+        return { ok: false, fault: { kind: 'forbidden', message: 'Not known.' } };
       const { kind, input: schema } = endpoints[endpoint];
       const parsed = schema.safeParse(input);
       if (!parsed.success) return { ok: false, fault: { kind: 'invalid', message: 'Not right.' } };

@@ -25,6 +25,7 @@ export interface RawOptions {
   readonly parts: readonly (string | Uint8Array)[];
   readonly pauseMs?: number;
   readonly timeoutMs?: number;
+  readonly host?: string;
 }
 
 export interface RawOutcome extends RawReply {
@@ -37,7 +38,7 @@ const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout
 /** Sends the parts and gathers what comes back until the host closes, or until `timeoutMs` have gone by. */
 export const speak = (port: number, options: RawOptions): Promise<RawOutcome> =>
   new Promise((resolve) => {
-    const socket = connect({ host: '127.0.0.1', port });
+    const socket = connect({ host: options.host ?? '127.0.0.1', port });
     const heard: Buffer[] = [];
     const finish = (closed: boolean): void => {
       clearTimeout(timer);
@@ -70,5 +71,7 @@ export interface RawRequest {
 export const requestText = ({ method = 'POST', target = '/rpc', headers, body }: RawRequest): string => {
   const lines = headers.map(([name, value]) => `${name}: ${value}`);
   const length = body === undefined ? [] : [`Content-Length: ${Buffer.byteLength(body)}`];
-  return [`${method} ${target} HTTP/1.1`, ...lines, ...length, 'Connection: close', '', body ?? ''].join('\r\n');
+  return [`${method} ${target} HTTP/1.1`, ...lines, ...length, 'Connection: close', '', body ?? ''].join(
+    '\r\n',
+  );
 };

@@ -3,6 +3,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { WorkshopPort } from '../../../electron/api/port.ts';
+import type { HostFlags } from '../../../electron/hosting/flags.ts';
 import { runLoopback } from '../../../electron/webhost/host.ts';
 import type { RunningLoopback } from '../../../electron/webhost/host.ts';
 import { usualLimits } from '../../../electron/webhost/server.ts';
@@ -11,7 +12,7 @@ import { createFakePort } from './fake-port.ts';
 import { requestText, speak } from './raw.ts';
 import type { RawOutcome, RawRequest } from './raw.ts';
 
-export const testFlags = {
+const testFlags = {
   demo: false,
   noOpen: true,
   port: 0,
@@ -43,7 +44,7 @@ export interface RunningOptions {
   readonly port?: WorkshopPort;
   readonly limits?: Partial<ServerLimits>;
   readonly page?: Readonly<Record<string, string>>;
-  readonly flags?: Partial<typeof testFlags & { stopWhenIdle: boolean; idleSeconds: number }>;
+  readonly flags?: Partial<HostFlags>;
 }
 
 const plainPage = { 'index.html': '<!doctype html><title>Workshop</title>', 'assets/page.js': 'export {};' };

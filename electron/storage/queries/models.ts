@@ -110,3 +110,16 @@ export const modelPriceRows = (db: ReadDb, modelId: string) =>
       .where('model_id', '=', modelId)
       .orderBy('from_date', 'desc'),
   );
+
+/** Label of the usual part an item serves in a model, the one of the same use first; empty when it serves none. */
+export const partLabelOf = (db: ReadDb, modelId: string, itemId: string, use: string): string =>
+  db.one(
+    db.q
+      .selectFrom('model_parts')
+      .select('label')
+      .where('model_id', '=', modelId)
+      .where('item_id', '=', itemId)
+      .orderBy(sql`use_as = ${use}`, 'desc')
+      .orderBy('position')
+      .limit(1),
+  )?.label ?? '';

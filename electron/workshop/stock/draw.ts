@@ -1,0 +1,151 @@
+/** Use-case: take stock for a knife. */
+import { invalid, refused } from '../../api/errors.ts';
+import type { Use } from '../../api/stock.ts';
+import { sumOf } from '../../domain/integers.ts';
+import { drawFifo, drawLot, type Drawn, type LotState } from '../../domain/stock.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { itemRow } from '../../storage/queries/items.ts';
+import { type LotLeft, lotsLeft, tagOf } from '../../storage/queries/lots.ts';
+import { partLabelOf } from '../../storage/queries/models.ts';
+import { stageRow } from '../../storage/queries/workshop.ts';
+import { valueOrRefuse } from '../answers.ts';
+import { demandOpenFor, needBuild, touchBuild } from '../builds/touch.ts';
+import type { CommandContext } from '../context.ts';
+import type { HandlerFor } from '../handlers.ts';
+import { needWorkshop } from '../workshop/need.ts';
+import { needLot } from './lots.ts';
+import { post } from './post.ts';
+import { describer } from './views.ts';
+
+/** What is wanted for a knife. */
+export interface DrawOrder {
+  readonly buildId: string;
+  readonly itemId: string;
+  /** Undefined: the oldest first. */
+  readonly lotId?: string | undefined;
+  /** Base units of the item's form. */
+  readonly qty: number;
+  readonly use: Use;
+  readonly stageCode?: string | null | undefined;
+  readonly on: string;
+  readonly reason?: string;
+  /** The usual part it serves; undefined to look it up in the model. */
+  readonly partLabel?: string;
+}
+
+export interface DrawBooked {
+  readonly movementIds: readonly string[];
+  readonly valueMicro: number;
+}
+
+/** An item. @throws FaultError `invalid` for an unknown id */
+export function needItem(db: ReadDb, id: string) {
+  const item = itemRow(db, id);
+  if (item === undefined) throw invalid('This item does not exist any more. Choose another one.', 'itemId');
+  return item;
+}
+
+export type NeededItem = ReturnType<typeof needItem>;
+
+/** @throws FaultError `refused` when a lot came in after the day something is taken from it */
+export function demandReceived(lot: { readonly number: number; readonly received_on: string }, on: string): void {
+  if (lot.received_on <= on) return;
+  throw refused(`${tagOf(lot.number)} came in on ${lot.received_on}, after ${on}. Change the date or choose an older lot.`, 'on');
+}
+
+/** A lot as the domain values it; `at` is its place in the order of drawing. */
+export const toLotState = (lot: Pick<LotLeft, 'id' | 'qty_left' | 'value_left_micro'>, at = 0): LotState => ({
+  id: lot.id,
+  qtyLeft: lot.qty_left,
+  valueLeftMicro: lot.value_left_micro,
+  order: at,
+});
+
+const listed = (lots: readonly LotLeft[], describe: (qty: number) => string): string =>
+  lots.map((lot) => `${tagOf(lot.number)} (${describe(lot.qty_left)})`).join(', ');
+
+/** @throws FaultError when the item's lots are told apart, several are left and none is named */
+export function demandNamedLot(item: NeededItem, lots: readonly LotLeft[]): void {
+  if (item.costing !== 'specific' || lots.length <= 1) return;
+  throw refused(`Choose which lot of ${item.name} to take: ${listed(lots, describer(item))}.`, 'lotId');
+}
+
+function drawNamed(db: ReadDb, item: NeededItem, order: DrawOrder & { readonly lotId: string }): Drawn {
+  const lot = needLot(db, order.lotId);
+  if (lot.item_id !== item.id) {
+    throw invalid(`${tagOf(lot.number)} holds ${lot.item_name}, not ${item.name}. Choose another lot.`, 'lotId');
+  }
+  demandReceived(lot, order.on);
+  return valueOrRefuse(drawLot(toLotState(lot), order.qty, describer(item)), 'qty');
+}
+
+function drawOldest(db: ReadDb, item: NeededItem, order: DrawOrder): Drawn {
+  const lots = lotsLeft(db, item.id);
+  demandNamedLot(item, lots);
+  const describe = describer(item);
+  const there = lots.filter((lot) => lot.received_on <= order.on);
+  const later = lots.find((lot) => lot.received_on > order.on);
+  const left = sumOf(there, (lot) => lot.qty_left);
+  if (later !== undefined && left < order.qty) {
+    const had = left === 0 ? 'nothing' : `only ${describe(left)}`;
+    throw refused(
+      `On ${order.on} ${had} of ${item.name} was on the rack; the next came in on ${later.received_on}. Take less or change the date.`,
+      'on',
+    );
+  }
+  return valueOrRefuse(drawFifo(there.map(toLotState), order.qty, describe), 'qty');
+}
+
+/** @throws FaultError `invalid` for a stage nobody knows */
+export function knownStage(db: ReadDb, code: string | null | undefined): string | null {
+  if (code == null || code === '') return null;
+  if (stageRow(db, code) === undefined) throw invalid(`There is no stage ${code}. Choose one from the list.`, 'stageCode');
+  return code;
+}
+
+/** Writes what was drawn for a knife, one movement per lot. @param netQty length of the blank itself, if it is one */
+export function postDraws(ctx: CommandContext, drawn: Pick<Drawn, 'draws'>, order: Omit<DrawOrder, 'qty'>, netQty: number | null): DrawBooked {
+  const movementIds = drawn.draws.map((draw) => {
+    const id = ctx.newId();
+    post(ctx.db, {
+      id,
+      lotId: draw.lotId,
+      on: order.on,
+      kind: 'draw',
+      qty: -draw.qty,
+      valueMicro: -draw.valueMicro,
+      use: order.use,
+      buildId: order.buildId,
+      stageCode: order.stageCode ?? null,
+      partLabel: order.partLabel ?? '',
+      netQty,
+      reason: order.reason ?? '',
+    });
+    return id;
+  });
+  return { movementIds, valueMicro: sumOf(drawn.draws, (draw) => draw.valueMicro) };
+}
+
+/**
+ * Takes stock for a knife, from a named lot or the oldest first, and starts a knife that was only planned.
+ * @throws FaultError when the knife is closed, the item or lot is unknown, or not enough was there on that day
+ */
+export function drawForBuild(ctx: CommandContext, order: DrawOrder): DrawBooked {
+  const build = needBuild(ctx.db, order.buildId);
+  demandOpenFor(build, order.use);
+  const item = needItem(ctx.db, order.itemId);
+  const stageCode = knownStage(ctx.db, order.stageCode);
+  const { lotId } = order;
+  const drawn = lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
+  const partLabel = order.partLabel ?? partLabelOf(ctx.db, build.model_id, item.id, order.use);
+  touchBuild(ctx.db, build.id, order.on);
+  return postDraws(ctx, drawn, { ...order, stageCode, partLabel }, null);
+}
+
+/** Takes stock for a knife. */
+export const draw: HandlerFor<'stock.draw'> = {
+  run(ctx, input) {
+    needWorkshop(ctx.db);
+    return drawForBuild(ctx, input);
+  },
+};

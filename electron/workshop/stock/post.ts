@@ -1,0 +1,82 @@
+/**
+ * The one place where stock moves: every movement is written here, and with it the running sums of its lot and its
+ * knife, so that they cannot drift apart.
+ */
+import type { MovementKind, Use } from '../../api/stock.ts';
+import type { WriteDb } from '../../storage/db.ts';
+import { fixedStatement, inserter } from '../../storage/queries/insert.ts';
+
+/** What a movement says. Quantity and value are signed: in is positive, out is negative. */
+export interface NewMovement {
+  readonly id: string;
+  readonly lotId: string;
+  readonly on: string;
+  readonly kind: MovementKind;
+  /** Base units of the item's form. */
+  readonly qty: number;
+  readonly valueMicro: number;
+  readonly use?: Use | null;
+  readonly buildId?: string | null;
+  readonly stageCode?: string | null;
+  readonly partLabel?: string;
+  readonly netQty?: number | null;
+  readonly reason?: string;
+  readonly reversesId?: string | null;
+}
+
+const insertMovement = inserter('movements', [
+  'id',
+  'lot_id',
+  'on_date',
+  'kind',
+  'qty',
+  'value_micro',
+  'use_as',
+  'build_id',
+  'stage_code',
+  'part_label',
+  'net_qty',
+  'reason',
+  'reverses_id',
+]);
+
+const moveLotSums = fixedStatement(
+  'UPDATE lots SET qty_left = qty_left + ?, value_left_micro = value_left_micro + ? WHERE id = ?',
+);
+const moveBuildCost = fixedStatement('UPDATE builds SET cost_micro = cost_micro + ? WHERE id = ?');
+
+/** Adds to what a knife has cost so far. */
+export const addToBuildCost = (db: WriteDb, buildId: string, micro: number): void => {
+  db.run(moveBuildCost(micro, buildId));
+};
+
+function writeRow(db: WriteDb, m: NewMovement): void {
+  const row = {
+    id: m.id,
+    lot_id: m.lotId,
+    on_date: m.on,
+    kind: m.kind,
+    qty: m.qty,
+    value_micro: m.valueMicro,
+    use_as: m.use ?? null,
+    build_id: m.buildId ?? null,
+    stage_code: m.stageCode ?? null,
+    part_label: m.partLabel ?? '',
+    net_qty: m.netQty ?? null,
+    reason: m.reason ?? '',
+    reverses_id: m.reversesId ?? null,
+  };
+  db.run(insertMovement(row));
+}
+
+/** Writes the receipt of a lot that was just made: its sums stand already. */
+export const postReceipt = (db: WriteDb, m: Omit<NewMovement, 'kind'>): void => {
+  writeRow(db, { ...m, kind: 'receipt' });
+};
+
+/** Writes a movement and carries its lot and its knife along. */
+export function post(db: WriteDb, m: NewMovement): void {
+  writeRow(db, m);
+  db.run(moveLotSums(m.qty, m.valueMicro, m.lotId));
+  if (m.buildId != null) addToBuildCost(db, m.buildId, -m.valueMicro);
+}

@@ -27,6 +27,8 @@ export default {
     // Font packages bring many weights and pictures; the papers use these.
     '!node_modules/@expo-google-fonts/**/*.{png,js,d.ts}',
     '!node_modules/better-sqlite3/{deps,src}/**',
+    // Already inside the bundled programs.
+    '!node_modules/{currency-codes,kysely,papaparse,zod}/**',
   ],
   asar: true,
   asarUnpack: ['**/*.node'],

@@ -43,7 +43,9 @@ class PaperWorker {
   constructor() {
     this.#worker = new Worker(workerFile());
     this.#worker.on('message', (result: PaperResult) => this.#settle(result));
-    this.#worker.on('error', (error) => this.#die(error));
+    this.#worker.on('error', (error: unknown) =>
+      this.#die(error instanceof Error ? error : new Error(String(error))),
+    );
     this.#worker.on('exit', () => this.#die(new Error('The part that draws papers has stopped')));
     // A worker that waits for orders must not keep the program from ending.
     this.#worker.unref();

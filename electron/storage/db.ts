@@ -21,6 +21,6 @@ export interface ReadDb {
 /** May write. Exists only inside a command's transaction. */
 export interface WriteDb extends ReadDb {
   /** Runs an INSERT, UPDATE or DELETE and answers how many rows it changed. */
-  run(statement: Compilable<unknown>): number;
+  run(statement: Compilable): number;
   readonly [writable]: true;
 }

@@ -12,7 +12,6 @@ const clockOf = (read: () => Date): Clock => ({
 });
 
 /** The machine's own clock and time zone. */
-// eslint-disable-next-line no-restricted-syntax -- the clock itself
 export const systemClock: Clock = clockOf(() => new Date());
 
 /**
@@ -22,6 +21,5 @@ export const systemClock: Clock = clockOf(() => new Date());
 export function demoClock(asOf: string): Clock {
   const start = Date.parse(asOf);
   const made = performance.now();
-  // eslint-disable-next-line no-restricted-syntax -- the clock itself
   return clockOf(() => new Date(start + Math.round(performance.now() - made)));
 }

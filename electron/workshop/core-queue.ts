@@ -2,7 +2,7 @@
 
 export interface Queue {
   /** Runs work when everything added before it has ended, well or badly. */
-  add<T>(work: () => Promise<T>): Promise<T>;
+  add<T>(work: () => T | Promise<T>): Promise<T>;
 }
 
 /** Makes an empty queue. */

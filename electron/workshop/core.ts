@@ -130,6 +130,10 @@ export async function createCore(options: CoreOptions): Promise<Core> {
   const queue = inTurn();
   let closed: Promise<void> | undefined;
 
+  // After the answer has gone out, so that no command waits for it; a full disk here costs nothing but room.
+  const foldLater = (): void => {
+    queue.add(() => books.foldIfGrown()).catch((error: unknown) => toFault(error, 'folding', log));
+  };
   const answer = async (name: string, endpoint: Endpoint, input: unknown): Promise<Reply> => {
     const checked = checkInput(endpoint, input);
     if (!checked.ok) return failed(checked.fault);
@@ -137,12 +141,7 @@ export async function createCore(options: CoreOptions): Promise<Core> {
     if (!handler) throw new Error('the contract has it, but nothing answers it');
     if (!isCommand(handler)) return run.query(handler, checked.input);
     const reply = await queue.add(() => run.command(name, handler, checked.input));
-    setImmediate(
-      () =>
-        void queue
-          .add(async () => books.foldIfGrown())
-          .catch((error: unknown) => toFault(error, 'folding', log)),
-    );
+    setImmediate(foldLater);
     return reply;
   };
 

@@ -13,7 +13,7 @@ import { contentsOf, edit, labels, look, openOptions, tempFolder, tempWorkshop }
 
 const LATER = '2024-07-08T09:30:00.000Z';
 
-async function made(root = tempWorkshop()) {
+function made(root = tempWorkshop()) {
   const folder = workshopFolder(root);
   createBooks(folder, openOptions());
   return folder;
@@ -39,7 +39,7 @@ async function expectUntouched(root: string, why: string): Promise<string> {
 
 describe('making and opening a workshop', () => {
   it('makes books with our mark, the newest shape and private permissions', async () => {
-    const folder = await made();
+    const folder = made();
     const modes = [folder.root, folder.attachments, folder.documents, folder.backups, folder.books].map(
       (each) => fs.statSync(each).mode & 0o777,
     );
@@ -57,7 +57,7 @@ describe('making and opening a workshop', () => {
   });
 
   it('keeps the log beside the books private too', async () => {
-    const folder = await made();
+    const folder = made();
     const books = await open(folder, openOptions());
     const modes = fs
       .readdirSync(folder.root)
@@ -76,7 +76,7 @@ describe('making and opening a workshop', () => {
   });
 
   it('sets every wanted setting at every open', async () => {
-    const folder = await made();
+    const folder = made();
     for (const round of [1, 2]) {
       const books = await open(folder, openOptions());
       expect([round, books.settings()]).toEqual([round, { ...wantedPragmas }]);
@@ -93,7 +93,7 @@ describe('making and opening a workshop', () => {
   });
 
   it('never starts afresh beside safety copies whose books are gone', async () => {
-    const folder = await made();
+    const folder = made();
     fs.rmSync(folder.books);
     fs.writeFileSync(path.join(folder.backups, 'books-1.db'), 'a copy');
     const trouble = await troubleOf(() => createBooks(folder, openOptions()));
@@ -129,7 +129,7 @@ describe('files that are not opened', () => {
   });
 
   it('refuses books of a newer shape and says which', async () => {
-    const folder = await made();
+    const folder = made();
     fs.rmSync(folder.lock);
     edit(folder.books, `PRAGMA user_version = ${labels.number + 10}`);
     const message = await expectUntouched(folder.root, 'newer');
@@ -137,7 +137,7 @@ describe('files that are not opened', () => {
   });
 
   it('refuses books whose newer shape is still only in the log', async () => {
-    const folder = await made();
+    const folder = made();
     const root = tempFolder();
     const db = new Database(folder.books);
     db.pragma('journal_mode = wal');
@@ -149,7 +149,7 @@ describe('files that are not opened', () => {
   });
 
   it('refuses garbled and cut-off books and names the newest safety copy', async () => {
-    const folder = await made();
+    const folder = made();
     const books = await open(folder, openOptions());
     const copy = await books.copyNow(LATER, 'asked');
     await books.close(LATER);
@@ -171,7 +171,7 @@ describe('files that are not opened', () => {
   });
 
   it('refuses books whose last journal entry was altered', async () => {
-    const folder = await made();
+    const folder = made();
     const books = await open(folder, openOptions());
     books.write({ at: LATER, who: 'Test bench', command: 'labels.add', input: { text: 'bar' } }, () => null);
     await books.close(LATER);

@@ -1,0 +1,85 @@
+/** Use-cases: costs with no stock behind them: gas, current, gloves, a carrier's fee. */
+import type { Rung } from '../../api/builds.ts';
+import { missing, refused } from '../../api/errors.ts';
+import type { Use } from '../../api/stock.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { type ChargeRow, chargeRow } from '../../storage/queries/builds.ts';
+import type { CommandContext } from '../context.ts';
+import type { HandlerFor } from '../handlers.ts';
+import { correctionDay } from '../stock/adjust.ts';
+import { addToBuildCost } from '../stock/post.ts';
+import { needWorkshop } from '../workshop/need.ts';
+import { demandOpenFor, needBuild, touchBuild } from './touch.ts';
+import { toCharge } from './views.ts';
+
+/** What a charge says; the amount is negative only where it takes another one back. */
+export interface NewCharge {
+  readonly buildId: string;
+  readonly on: string;
+  readonly label: string;
+  readonly use: Use;
+  readonly amountMicro: number;
+  readonly rung: Rung;
+  /** The model's usual cost it came from. */
+  readonly flatId?: string;
+  readonly reason?: string;
+  readonly reversesId?: string;
+}
+
+/** Writes a charge and adds it to what its knife has cost. @returns its id */
+export function postCharge(ctx: CommandContext, charge: NewCharge): string {
+  const id = ctx.newId();
+  const row = {
+    id,
+    build_id: charge.buildId,
+    on_date: charge.on,
+    label: charge.label,
+    use_as: charge.use,
+    amount_micro: charge.amountMicro,
+    rung: charge.rung,
+    flat_id: charge.flatId ?? null,
+    reason: charge.reason ?? '',
+    reverses_id: charge.reversesId ?? null,
+  };
+  ctx.db.run(ctx.db.q.insertInto('charges').values(row));
+  addToBuildCost(ctx.db, charge.buildId, charge.amountMicro);
+  return id;
+}
+
+function needCharge(db: ReadDb, id: string): ChargeRow {
+  const row = chargeRow(db, id);
+  if (row === undefined) throw missing('This charge does not exist any more. Reload the knife.');
+  return row;
+}
+
+/** Charges a cost to a knife, and starts one that was only planned. */
+export const charge: HandlerFor<'builds.charge'> = {
+  run(ctx, input) {
+    needWorkshop(ctx.db);
+    const build = needBuild(ctx.db, input.buildId);
+    demandOpenFor(build, input.use);
+    touchBuild(ctx.db, build.id, input.on);
+    return toCharge(needCharge(ctx.db, postCharge(ctx, input)));
+  },
+};
+
+/** Takes one charge back. */
+export const reverseCharge: HandlerFor<'builds.reverseCharge'> = {
+  run(ctx, { chargeId, reason }) {
+    needWorkshop(ctx.db);
+    const before = needCharge(ctx.db, chargeId);
+    if (before.reverses_id !== null) throw refused('This charge itself takes another one back. Enter the cost again instead.');
+    if (before.reversed_by_id !== null) throw refused('This charge was taken back already.');
+    const id = postCharge(ctx, {
+      buildId: before.build_id,
+      on: correctionDay(ctx.clock.today(), before.on_date),
+      label: before.label,
+      use: toCharge(before).use,
+      amountMicro: 0 - before.amount_micro,
+      rung: toCharge(before).rung,
+      reason,
+      reversesId: before.id,
+    });
+    return toCharge(needCharge(ctx.db, id));
+  },
+};

@@ -1,0 +1,103 @@
+/** Use-case: save a model with its usual stages, parts and flat costs. */
+import type { Parsed } from '../../api/contract.ts';
+import { invalid, refused } from '../../api/errors.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { itemRow } from '../../storage/queries/items.ts';
+import { modelFlatRows, modelPartRows, modelWithCode } from '../../storage/queries/models.ts';
+import { stageRows } from '../../storage/queries/workshop.ts';
+import type { CommandContext } from '../context.ts';
+import type { HandlerFor } from '../handlers.ts';
+import { needWorkshop } from '../workshop/need.ts';
+import { needModel, readModel } from './models.ts';
+
+type ModelInput = Parsed<'builds.saveModel'>;
+
+function checkStages(db: ReadDb, input: ModelInput): void {
+  const known = new Set(stageRows(db).map((stage) => stage.code));
+  const seen = new Set<string>();
+  for (const [at, { code }] of input.stages.entries()) {
+    const field = `stages.${at}.code`;
+    if (!known.has(code)) throw invalid(`There is no stage ${code}. Choose one from the list.`, field);
+    if (seen.has(code)) throw invalid(`The stage ${code} is named twice. Put its minutes together.`, field);
+    seen.add(code);
+  }
+  for (const [at, { stageCode }] of input.parts.entries()) {
+    if (stageCode !== null && !known.has(stageCode)) {
+      throw invalid(`There is no stage ${stageCode}. Choose one from the list.`, `parts.${at}.stageCode`);
+    }
+  }
+}
+
+function checkModel(db: ReadDb, input: ModelInput): void {
+  if (input.id !== undefined) needModel(db, input.id);
+  const same = modelWithCode(db, input.code);
+  if (same !== undefined && same.id !== input.id) {
+    throw refused(`There is already a model with the code ${input.code}. Choose another code.`, 'code');
+  }
+  checkStages(db, input);
+  for (const [at, { itemId }] of input.parts.entries()) {
+    if (itemRow(db, itemId) === undefined) {
+      throw invalid('This item does not exist any more. Choose another one.', `parts.${at}.itemId`);
+    }
+  }
+}
+
+/** Hands out the ids of rows that were there before, so that what was booked for them is still found. */
+function keptIds(before: readonly (readonly [key: string, id: string])[], newId: () => string): (key: string) => string {
+  const free = new Map<string, string[]>();
+  for (const [key, id] of before) free.set(key, [...(free.get(key) ?? []), id]);
+  return (key) => free.get(key)?.shift() ?? newId();
+}
+
+const keyOf = (...parts: readonly string[]): string => JSON.stringify(parts);
+
+function replaceParts(ctx: CommandContext, modelId: string, input: ModelInput): void {
+  const { q } = ctx.db;
+  const before = modelPartRows(ctx.db, modelId).map((row) => [keyOf(row.label, row.item_id), row.id] as const);
+  const idFor = keptIds(before, () => ctx.newId());
+  ctx.db.run(q.deleteFrom('model_parts').where('model_id', '=', modelId));
+  for (const [position, part] of input.parts.entries()) {
+    const { label, itemId, use, qty, perBar, stageCode } = part;
+    const row = { id: idFor(keyOf(label, itemId)), model_id: modelId, position, label, item_id: itemId };
+    ctx.db.run(q.insertInto('model_parts').values({ ...row, use_as: use, qty, per_bar: perBar, stage_code: stageCode }));
+  }
+}
+
+function replaceFlats(ctx: CommandContext, modelId: string, input: ModelInput): void {
+  const { q } = ctx.db;
+  const before = modelFlatRows(ctx.db, modelId).map((row) => [keyOf(row.label, row.use_as), row.id] as const);
+  const idFor = keptIds(before, () => ctx.newId());
+  ctx.db.run(q.deleteFrom('model_flats').where('model_id', '=', modelId));
+  for (const [position, { label, use, amountMicro }] of input.flats.entries()) {
+    const row = { id: idFor(keyOf(label, use)), model_id: modelId, position, label };
+    ctx.db.run(q.insertInto('model_flats').values({ ...row, use_as: use, amount_micro: amountMicro }));
+  }
+}
+
+function replaceStages(ctx: CommandContext, modelId: string, input: ModelInput): void {
+  const { q } = ctx.db;
+  ctx.db.run(q.deleteFrom('model_stages').where('model_id', '=', modelId));
+  const rows = input.stages.map(({ code, minutes }, position) => ({ model_id: modelId, position, stage_code: code, minutes }));
+  if (rows.length > 0) ctx.db.run(q.insertInto('model_stages').values(rows));
+}
+
+/** Adds a model, or changes one. Knives already planned keep the stages they were planned with. */
+export const saveModel: HandlerFor<'builds.saveModel'> = {
+  run(ctx, input) {
+    needWorkshop(ctx.db);
+    checkModel(ctx.db, input);
+    const { q } = ctx.db;
+    const id = input.id ?? ctx.newId();
+    const { code, name, family, method, note } = input;
+    const columns = { code, name, family, method, note, archived: Number(input.archived) };
+    const statement =
+      input.id === undefined
+        ? q.insertInto('models').values({ id, ...columns })
+        : q.updateTable('models').set(columns).where('id', '=', id);
+    ctx.db.run(statement);
+    replaceStages(ctx, id, input);
+    replaceParts(ctx, id, input);
+    replaceFlats(ctx, id, input);
+    return readModel(ctx.db, id, ctx.clock.today());
+  },
+};

@@ -79,8 +79,15 @@ const giveUp = (error: unknown): void => {
   app.exit(1);
 };
 
+/** Keeps what Chromium writes for itself apart from the workshops, which lie beside it on some systems. */
+const keepProfileApart = (): void => {
+  if (app.commandLine.hasSwitch('user-data-dir')) return;
+  app.setPath('userData', join(app.getPath('appData'), 'Knifewright', 'window'));
+};
+
 /** Starts the desktop application. Call it once, straight from the entry, before Electron is ready. */
 export const startDesktop = (options: DesktopOptions): void => {
+  keepProfileApart();
   // Crash notes stay on this machine; nothing is ever sent.
   crashReporter.start({ uploadToServer: false });
   app.enableSandbox();

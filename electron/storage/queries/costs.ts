@@ -79,7 +79,8 @@ export const workOf = (db: ReadDb, buildId: string) =>
 export type WorkRecord = ReturnType<typeof workOf>[number];
 
 /** Labour and overhead rates, newest first. */
-export const listRates = (db: ReadDb) => db.all(db.q.selectFrom('rates').selectAll().orderBy('from_date', 'desc'));
+export const listRates = (db: ReadDb) =>
+  db.all(db.q.selectFrom('rates').selectAll().orderBy('from_date', 'desc'));
 export type RateRecord = ReturnType<typeof listRates>[number];
 
 /** A knife with its model. */
@@ -115,6 +116,12 @@ export const liveSaleOf = (db: ReadDb, buildId: string) =>
       .where('s.build_id', '=', buildId)
       .where('s.taken_back_on', 'is', null)
       .selectAll('s')
-      .select(['p.name as buyer_name', 'c.name as channel_name', 'c.fee_ppm', 'c.fee_fixed_minor', 'c.abroad_extra_ppm']),
+      .select([
+        'p.name as buyer_name',
+        'c.name as channel_name',
+        'c.fee_ppm',
+        'c.fee_fixed_minor',
+        'c.abroad_extra_ppm',
+      ]),
   );
 export type LiveSaleRecord = NonNullable<ReturnType<typeof liveSaleOf>>;

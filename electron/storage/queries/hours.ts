@@ -60,7 +60,12 @@ function found(db: ReadDb, filter: SessionFilter) {
 }
 
 /** Sessions that count, newest day first. */
-export const listSessions = (db: ReadDb, filter: SessionFilter, limit: number, offset: number): SessionRecord[] =>
+export const listSessions = (
+  db: ReadDb,
+  filter: SessionFilter,
+  limit: number,
+  offset: number,
+): SessionRecord[] =>
   db.all(
     found(db, filter)
       .selectAll('s')
@@ -144,7 +149,13 @@ export interface StageRecord {
 }
 
 export const listStages = (db: ReadDb): StageRecord[] =>
-  db.all(db.q.selectFrom('stages').select(['code', 'name', 'attended', 'archived']).orderBy('position').orderBy('code'));
+  db.all(
+    db.q
+      .selectFrom('stages')
+      .select(['code', 'name', 'attended', 'archived'])
+      .orderBy('position')
+      .orderBy('code'),
+  );
 
 export const runningClock = (db: ReadDb) =>
   db.one(
@@ -157,15 +168,26 @@ export const runningClock = (db: ReadDb) =>
 
 export const startClock = (
   db: WriteDb,
-  row: { started_at: string; stage_code: string | null; work_kind: string | null; build_ids: string; note: string },
+  row: {
+    started_at: string;
+    stage_code: string | null;
+    work_kind: string | null;
+    build_ids: string;
+    note: string;
+  },
 ): number => db.run(db.q.insertInto('running_clock').values({ id: 1, ...row }));
 
 export const clearClock = (db: WriteDb): number => db.run(db.q.deleteFrom('running_clock'));
 
 /** Adds a version; the one before must have been set aside first. */
-export function insertSession(db: WriteDb, row: SessionsTable, shares: readonly Omit<SessionSharesTable, 'session_id'>[]): void {
+export function insertSession(
+  db: WriteDb,
+  row: SessionsTable,
+  shares: readonly Omit<SessionSharesTable, 'session_id'>[],
+): void {
   db.run(db.q.insertInto('sessions').values(row));
-  for (const share of shares) db.run(db.q.insertInto('session_shares').values({ session_id: row.id, ...share }));
+  for (const share of shares)
+    db.run(db.q.insertInto('session_shares').values({ session_id: row.id, ...share }));
 }
 
 /** The version counts no more. */

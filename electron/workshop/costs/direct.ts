@@ -32,7 +32,11 @@ function directOf(entries: Entries, decimals: number): DirectCost {
 }
 
 /** Direct cost by knife. Every knife asked for has an answer, zero where nothing is booked. */
-export function directCosts(db: ReadDb, buildIds: readonly string[], decimals: number): Map<string, DirectCost> {
+export function directCosts(
+  db: ReadDb,
+  buildIds: readonly string[],
+  decimals: number,
+): Map<string, DirectCost> {
   const entries = new Map<string, Placed<CostEntry>[]>(buildIds.map((id) => [id, []]));
   const add = (buildId: string | null, use: string | null, line: string, valueMicro: number): void => {
     entries.get(buildId ?? '')?.push({ use: use as Use, line, entry: { label: line, valueMicro } });

@@ -1,6 +1,11 @@
 /** Collects from the books everything the sheet of one knife is reckoned from. */
 import { missing } from '../../api/errors.ts';
-import { buildCostSheet, type CostSheet as Reckoned, type SaleFigures, type StageHours } from '../../domain/cost-sheet.ts';
+import {
+  buildCostSheet,
+  type CostSheet as Reckoned,
+  type SaleFigures,
+  type StageHours,
+} from '../../domain/cost-sheet.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
   chargesOf,
@@ -31,7 +36,8 @@ export interface Gathered {
   readonly reckoned: Reckoned;
 }
 
-const byDate = (a: Entry, b: Entry): number => (a.working.on < b.working.on ? -1 : a.working.on > b.working.on ? 1 : 0);
+const byDate = (a: Entry, b: Entry): number =>
+  a.working.on < b.working.on ? -1 : a.working.on > b.working.on ? 1 : 0;
 
 /** Sessions by stage, in the order of the bench. */
 function stageHours(works: readonly WorkRecord[], rates: readonly RateRecord[]): StageHours[] {
@@ -67,7 +73,10 @@ export function gather(db: ReadDb, buildId: string, today: string): Gathered {
   const { currency, decimals } = houseOf(db);
   const knife = knifeHead(db, buildId);
   if (!knife) throw missing('This knife is not in the books.');
-  const placed = [...drawsOf(db, buildId).map((draw) => placeDraw(draw, currency)), ...chargesOf(db, buildId).map(placeCharge)];
+  const placed = [
+    ...drawsOf(db, buildId).map((draw) => placeDraw(draw, currency)),
+    ...chargesOf(db, buildId).map(placeCharge),
+  ];
   const uses = byUse(placed.sort((a, b) => byDate(a.entry, b.entry)));
   const works = workOf(db, buildId);
   const rates = listRates(db);

@@ -25,7 +25,12 @@ const writerOf = (currency: string): Writer => ({
   exact: (micro) => formatMicro(micro, currency, 6),
 });
 
-const row = (label: string, detail: string, amount: string, strong = false): Row => ({ label, detail, amount, strong });
+const row = (label: string, detail: string, amount: string, strong = false): Row => ({
+  label,
+  detail,
+  amount,
+  strong,
+});
 
 /** One step of working is told beside the line; several are printed after the sheet. */
 const detailOf = (line: SheetLine): string => {
@@ -34,7 +39,8 @@ const detailOf = (line: SheetLine): string => {
   return [how, line.note].filter((part) => part !== '').join('; ');
 };
 
-const lineRow = (write: Writer, line: SheetLine): Row => row(line.label, detailOf(line), write.money(line.amountMinor));
+const lineRow = (write: Writer, line: SheetLine): Row =>
+  row(line.label, detailOf(line), write.money(line.amountMinor));
 
 function costSections(sheet: CostSheet, write: Writer): CostSheetPaper['sections'] {
   const direct = row('Direct cost', '', write.money(sheet.directMinor), true);
@@ -48,7 +54,10 @@ function costSections(sheet: CostSheet, write: Writer): CostSheetPaper['sections
     },
     {
       heading: 'Other direct cost',
-      rows: [...[sheet.consumables, sheet.energy, sheet.packaging].map((line) => lineRow(write, line)), direct],
+      rows: [
+        ...[sheet.consumables, sheet.energy, sheet.packaging].map((line) => lineRow(write, line)),
+        direct,
+      ],
     },
   ];
 }
@@ -72,10 +81,20 @@ function saleSection(sheet: CostSheet, write: Writer): CostSheetPaper['sections'
       : [row('Contribution per hour at the bench', '', write.money(sale.contributionPerHourMinor), true)]),
     ...(sale.earnedPerHourMinor === null
       ? []
-      : [row('The hour really earned', 'after overhead, before own taxes', write.money(sale.earnedPerHourMinor))]),
+      : [
+          row(
+            'The hour really earned',
+            'after overhead, before own taxes',
+            write.money(sale.earnedPerHourMinor),
+          ),
+        ]),
     row('Left after own rate and overhead', '', write.money(sale.leftAtRateMinor)),
-    ...(sale.marginAtRatePpm === null ? [] : [row('Of price and shipping', '', percentText(sale.marginAtRatePpm))]),
-    ...(sale.taxMinor === 0 ? [] : [row('Tax collected, passed on', 'not counted above', write.money(sale.taxMinor))]),
+    ...(sale.marginAtRatePpm === null
+      ? []
+      : [row('Of price and shipping', '', percentText(sale.marginAtRatePpm))]),
+    ...(sale.taxMinor === 0
+      ? []
+      : [row('Tax collected, passed on', 'not counted above', write.money(sale.taxMinor))]),
   ];
   return [{ heading: 'Sale', rows }];
 }
@@ -91,27 +110,55 @@ function hoursOf(sheet: CostSheet, write: Writer): CostSheetPaper['hours'] {
         amount: write.money(stage.labourMinor),
         strong: false,
       })),
-      { label: sheet.labour.label, time: minutesText(sheet.minutes), amount: write.money(sheet.labour.amountMinor), strong: true },
-      { label: sheet.overhead.label, time: '', amount: write.money(sheet.overhead.amountMinor), strong: false },
+      {
+        label: sheet.labour.label,
+        time: minutesText(sheet.minutes),
+        amount: write.money(sheet.labour.amountMinor),
+        strong: true,
+      },
+      {
+        label: sheet.overhead.label,
+        time: '',
+        amount: write.money(sheet.overhead.amountMinor),
+        strong: false,
+      },
     ],
   };
 }
 
 const viewsOf = ({ views }: CostSheet, write: Writer): CostSheetPaper['views'] => [
   { label: 'Money out', meaning: 'Direct cost, postage and fee.', amount: write.money(views.moneyOutMinor) },
-  { label: 'At the maker’s rate', meaning: 'Money out, own labour and overhead.', amount: write.money(views.atOwnRateMinor) },
-  { label: 'Inventory value', meaning: 'Direct cost, own labour at zero.', amount: write.money(views.inventoryValueMinor) },
+  {
+    label: 'At the maker’s rate',
+    meaning: 'Money out, own labour and overhead.',
+    amount: write.money(views.atOwnRateMinor),
+  },
+  {
+    label: 'Inventory value',
+    meaning: 'Direct cost, own labour at zero.',
+    amount: write.money(views.inventoryValueMinor),
+  },
 ];
 
-const workingPart = (heading: string, working: readonly Working[], write: Writer): CostSheetPaper['working'][number] => ({
+const workingPart = (
+  heading: string,
+  working: readonly Working[],
+  write: Writer,
+): CostSheetPaper['working'][number] => ({
   heading,
   rows: working.map(({ on, label, how, exactMicro }) => ({ on, label, how, exact: write.exact(exactMicro) })),
 });
 
 const workingOf = (sheet: CostSheet, write: Writer): CostSheetPaper['working'] => [
   ...sheet.materials.map((line) => workingPart(line.label, line.working, write)),
-  ...[sheet.consumables, sheet.energy, sheet.packaging].map((line) => workingPart(line.label, line.working, write)),
-  workingPart('Hours', sheet.stages.flatMap((stage) => stage.working), write),
+  ...[sheet.consumables, sheet.energy, sheet.packaging].map((line) =>
+    workingPart(line.label, line.working, write),
+  ),
+  workingPart(
+    'Hours',
+    sheet.stages.flatMap((stage) => stage.working),
+    write,
+  ),
   workingPart(sheet.labour.label, sheet.labour.working, write),
   workingPart(sheet.overhead.label, sheet.overhead.working, write),
 ];

@@ -13,17 +13,24 @@ export interface RemarkFacts {
 }
 
 const withoutRate = (facts: RemarkFacts, kind: 'labour' | 'overhead', words: string): string[] => {
-  const days = facts.works.filter((work) => !rateOn(facts.rates, kind, work.on_date)).map((work) => work.on_date);
+  const days = facts.works
+    .filter((work) => !rateOn(facts.rates, kind, work.on_date))
+    .map((work) => work.on_date);
   const first = days.reduce((so, day) => (so === '' || day < so ? day : so), '');
   return first === ''
     ? []
-    : [`No ${words} was in force on ${first}: those hours count at zero. Enter one with an earlier start in the workshop’s rates.`];
+    : [
+        `No ${words} was in force on ${first}: those hours count at zero. Enter one with an earlier start in the workshop’s rates.`,
+      ];
 };
 
 const aboutHours = (facts: RemarkFacts): string[] => {
-  if (facts.minutes === 0) return ['No hours are booked on this knife yet, so nothing can be said about the hour.'];
+  if (facts.minutes === 0)
+    return ['No hours are booked on this knife yet, so nothing can be said about the hour.'];
   if (facts.guessedMinutes === 0) return [];
-  return [`${minutesText(facts.guessedMinutes)} of ${minutesText(facts.minutes)} were entered from memory, not clocked.`];
+  return [
+    `${minutesText(facts.guessedMinutes)} of ${minutesText(facts.minutes)} were entered from memory, not clocked.`,
+  ];
 };
 
 /** Sentences to print under the sheet. */

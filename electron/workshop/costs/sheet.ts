@@ -75,8 +75,17 @@ function feeHow(known: Gathered): string {
   if (!sale) return '';
   const net = netOf(sale);
   const abroad = sale.abroad === 1;
-  const rule = { percentPpm: sale.fee_ppm, fixedMinor: sale.fee_fixed_minor, abroadExtraPpm: sale.abroad_extra_ppm };
-  const charge = { priceMinor: net.priceMinor, shippingMinor: net.shippingMinor, taxMinor: sale.tax_minor, abroad };
+  const rule = {
+    percentPpm: sale.fee_ppm,
+    fixedMinor: sale.fee_fixed_minor,
+    abroadExtraPpm: sale.abroad_extra_ppm,
+  };
+  const charge = {
+    priceMinor: net.priceMinor,
+    shippingMinor: net.shippingMinor,
+    taxMinor: sale.tax_minor,
+    abroad,
+  };
   return feeOn(rule, charge) === sale.fee_minor
     ? feeWords(sale, net.totalMinor, abroad, known.currency)
     : 'as entered for this sale';

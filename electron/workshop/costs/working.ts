@@ -71,8 +71,11 @@ export function placeCharge(charge: ChargeRecord): Placed<Entry> {
 }
 
 /** The rate of a kind in force on a day: the one with the latest start not after it. */
-export const rateOn = (rates: readonly RateRecord[], kind: RateRecord['kind'], on: string): RateRecord | undefined =>
-  rates.find((rate) => rate.kind === kind && rate.from_date <= on);
+export const rateOn = (
+  rates: readonly RateRecord[],
+  kind: RateRecord['kind'],
+  on: string,
+): RateRecord | undefined => rates.find((rate) => rate.kind === kind && rate.from_date <= on);
 
 /** E.g. `410 min × 35.00/h`. */
 const rateWords = (minutes: number, perHourMicro: number, currency: string): string =>
@@ -80,7 +83,8 @@ const rateWords = (minutes: number, perHourMicro: number, currency: string): str
 
 /** What one session's minutes cost at the labour rate of its day. */
 export function sessionWorking(work: WorkRecord, rate: RateRecord | undefined, currency: string): Working {
-  const shared = work.session_minutes === work.minutes ? '' : `, its part of ${minutesText(work.session_minutes)}`;
+  const shared =
+    work.session_minutes === work.minutes ? '' : `, its part of ${minutesText(work.session_minutes)}`;
   const perHour = rate?.per_hour_micro ?? 0;
   return {
     on: work.on_date,
@@ -93,7 +97,12 @@ export function sessionWorking(work: WorkRecord, rate: RateRecord | undefined, c
 }
 
 /** Minutes of a knife by the rate in force, oldest rate first. */
-export function rateWorking(works: readonly WorkRecord[], rates: readonly RateRecord[], kind: string, currency: string): Working[] {
+export function rateWorking(
+  works: readonly WorkRecord[],
+  rates: readonly RateRecord[],
+  kind: string,
+  currency: string,
+): Working[] {
   const minutes = new Map<RateRecord, number>();
   for (const work of works) {
     const rate = rateOn(rates, kind, work.on_date);

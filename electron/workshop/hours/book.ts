@@ -16,10 +16,10 @@ import {
   sharesOf,
 } from '../../storage/queries/hours.ts';
 import type { SessionsTable } from '../../storage/schema.ts';
+import { touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import { millisecondsBetween, minutesLater } from './instants.ts';
 import { sessionRows } from './rows.ts';
-import { startPlanned } from './start-planned.ts';
 import { checkWork, workWords } from './work.ts';
 
 /** Everything a session says, before it has a version. */
@@ -60,11 +60,17 @@ function checkOverlap(db: ReadDb, entry: SessionEntry, ownRoot: string | undefin
       millisecondsBetween(start, other.ended_at ?? minutesLater(other.started_at, other.minutes)) > 0,
   );
   if (clash) {
-    throw refused(`This time runs into another session (${describe(clash)}). Change the start or the length, or correct the other one.`, 'startedAt');
+    throw refused(
+      `This time runs into another session (${describe(clash)}). Change the start or the length, or correct the other one.`,
+      'startedAt',
+    );
   }
   const clock = runningClock(db);
   if (clock && millisecondsBetween(clock.started_at, end) > 0) {
-    throw refused('The clock has been running since before this session ended. Stop the clock first, or change the time.', 'startedAt');
+    throw refused(
+      'The clock has been running since before this session ended. Stop the clock first, or change the time.',
+      'startedAt',
+    );
   }
 }
 
@@ -72,9 +78,19 @@ function checkOverlap(db: ReadDb, entry: SessionEntry, ownRoot: string | undefin
  * Checks a typed session as a whole.
  * @throws FaultError with the field that is wrong
  */
-export function checkEntry(ctx: Pick<CommandContext, 'db' | 'clock'>, entry: SessionEntry, ownRoot?: string): void {
-  if (entry.on > ctx.clock.today()) throw invalid('This day is still to come. Write the day the work was done.', 'on');
-  checkWork(ctx.db, entry, entry.shares.map((share) => share.buildId), 'shares');
+export function checkEntry(
+  ctx: Pick<CommandContext, 'db' | 'clock'>,
+  entry: SessionEntry,
+  ownRoot?: string,
+): void {
+  if (entry.on > ctx.clock.today())
+    throw invalid('This day is still to come. Write the day the work was done.', 'on');
+  checkWork(
+    ctx.db,
+    entry,
+    entry.shares.map((share) => share.buildId),
+    'shares',
+  );
   if (entry.startedAt !== null && ctx.clock.localDay(entry.startedAt) !== entry.on) {
     throw invalid('The start lies on another day than the session. Change one of them.', 'startedAt');
   }
@@ -88,18 +104,32 @@ interface Version {
   readonly reason: string;
 }
 
-/** Writes one version that counts, with its shares to whole minutes, and keeps the knives' sums. */
-export function writeSession(ctx: CommandContext, entry: SessionEntry, about: Version): SessionRow {
+/**
+ * Writes one version that counts, with its shares to whole minutes, and keeps the knives' sums.
+ * @returns the session's id, shared by all its versions
+ */
+export function addSession(ctx: CommandContext, entry: SessionEntry, about: Version): string {
   const id = ctx.newId();
-  const minutes = allocate(entry.shares.length === 0 ? 0 : entry.minutes, entry.shares.map((share) => share.weight));
-  const shares = entry.shares.map((share, at) => ({ build_id: share.buildId, weight: share.weight, minutes: minutes[at] ?? 0 }));
+  const minutes = allocate(
+    entry.shares.length === 0 ? 0 : entry.minutes,
+    entry.shares.map((share) => share.weight),
+  );
+  const shares = entry.shares.map((share, at) => ({
+    build_id: share.buildId,
+    weight: share.weight,
+    minutes: minutes[at] ?? 0,
+  }));
   insertSession(ctx.db, toRecord(ctx, id, entry, about), shares);
   for (const share of shares) {
     addMinutes(ctx.db, share.build_id, share.minutes);
-    startPlanned(ctx.db, share.build_id, entry.on);
+    touchBuild(ctx.db, share.build_id, entry.on);
   }
-  return rowOf(ctx.db, about.rootId ?? id);
+  return about.rootId ?? id;
 }
+
+/** Writes a version and answers it as lists show it. */
+export const writeSession = (ctx: CommandContext, entry: SessionEntry, about: Version): SessionRow =>
+  rowOf(ctx.db, addSession(ctx, entry, about));
 
 const toRecord = (ctx: CommandContext, id: string, entry: SessionEntry, about: Version): SessionsTable => ({
   id,
@@ -130,7 +160,8 @@ export function rowOf(db: ReadDb, rootId: string): SessionRow {
 function openVersion(db: ReadDb, rootId: string): SessionRecord {
   const record = currentSession(db, rootId);
   if (!record) throw refused('This session is not in the books. Load the list again.');
-  if (record.cancelled === 1) throw refused('This session was cancelled already. Enter it anew if it did take place.');
+  if (record.cancelled === 1)
+    throw refused('This session was cancelled already. Enter it anew if it did take place.');
   return record;
 }
 
@@ -157,11 +188,23 @@ export function correctSession(ctx: CommandContext, input: Parsed<'hours.correct
 /** Ends a session with a version that says it did not take place; its shares stay readable in the history. */
 export function cancelSession(ctx: CommandContext, rootId: string, reason: string): null {
   const { stage_name: _, ...before } = openVersion(ctx.db, rootId);
-  const shares = sharesOf(ctx.db, [before.id]).map(({ build_id, weight, minutes }) => ({ build_id, weight, minutes }));
+  const shares = sharesOf(ctx.db, [before.id]).map(({ build_id, weight, minutes }) => ({
+    build_id,
+    weight,
+    minutes,
+  }));
   withdraw(ctx.db, { ...before, stage_name: null });
   insertSession(
     ctx.db,
-    { ...before, id: ctx.newId(), version: before.version + 1, current: 1, cancelled: 1, reason, recorded_at: ctx.clock.now() },
+    {
+      ...before,
+      id: ctx.newId(),
+      version: before.version + 1,
+      current: 1,
+      cancelled: 1,
+      reason,
+      recorded_at: ctx.clock.now(),
+    },
     shares,
   );
   return null;

@@ -90,7 +90,12 @@ function running(db: ReadDb): Running {
   return clock;
 }
 
-function entryOf(ctx: CommandContext, clock: Running, minutes: number, note: string | undefined): SessionEntry {
+function entryOf(
+  ctx: CommandContext,
+  clock: Running,
+  minutes: number,
+  note: string | undefined,
+): SessionEntry {
   return {
     on: ctx.clock.localDay(clock.startedAt),
     minutes,
@@ -109,7 +114,11 @@ function entryOf(ctx: CommandContext, clock: Running, minutes: number, note: str
  * @returns null when less than half a minute has run: nothing is booked
  * @throws FaultError when the clock is in doubt and nobody says how long it was
  */
-export function stop(ctx: CommandContext, given: number | undefined, note: string | undefined): SessionRow | null {
+export function stop(
+  ctx: CommandContext,
+  given: number | undefined,
+  note: string | undefined,
+): SessionRow | null {
   const clock = running(ctx.db);
   const elapsed = millisecondsBetween(clock.startedAt, ctx.clock.now());
   const doubt = doubtOf(elapsed);

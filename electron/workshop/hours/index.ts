@@ -1,7 +1,13 @@
 /** Use-cases of the Hours area. */
 import type { hoursEndpoints } from '../../api/hours.ts';
 import { missing } from '../../api/errors.ts';
-import { allKnives, countSessions, listSessions, listStages, sessionVersions } from '../../storage/queries/hours.ts';
+import {
+  allKnives,
+  countSessions,
+  listSessions,
+  listStages,
+  sessionVersions,
+} from '../../storage/queries/hours.ts';
 import type { Handlers } from '../handlers.ts';
 import { asEntry, cancelSession, checkEntry, correctSession, writeSession } from './book.ts';
 import { clockNow, drop, start, stop } from './clock.ts';

@@ -31,11 +31,13 @@ function takeTime(words: readonly string[]): Timed {
 
 const checkTime = (minutes: number): number => {
   if (minutes < 1) throw invalid('A session needs at least one minute.', 'text');
-  if (minutes > LONGEST) throw invalid('One session cannot be longer than a day. Split it over the days.', 'text');
+  if (minutes > LONGEST)
+    throw invalid('One session cannot be longer than a day. Split it over the days.', 'text');
   return minutes;
 };
 
-interface Choice {
+/** A stage or a kind of other work, by any of its names. */
+export interface Choice {
   readonly stage?: StageRecord;
   readonly kind?: WorkKind;
   readonly name: string;
@@ -47,7 +49,11 @@ const stageChoices = (stages: readonly StageRecord[]): Choice[] =>
     .filter((stage) => stage.attended === 1 && stage.archived === 0)
     .map((stage) => ({ stage, name: stage.name, names: [stage.code, stage.name] }));
 
-const kindChoices: readonly Choice[] = workKinds.map((kind) => ({ kind, name: workWords[kind], names: [kind, workWords[kind]] }));
+const kindChoices: readonly Choice[] = workKinds.map((kind) => ({
+  kind,
+  name: workWords[kind],
+  names: [kind, workWords[kind]],
+}));
 
 /** Those named exactly; else those whose name begins so; else those with a word that begins so. */
 function matches(choices: readonly Choice[], typed: string): readonly Choice[] {
@@ -66,15 +72,25 @@ function matches(choices: readonly Choice[], typed: string): readonly Choice[] {
 
 function pick(hits: readonly Choice[], typed: string): Choice {
   const [first, ...others] = hits;
-  if (!first) throw invalid(`“${typed}” is neither a stage nor a kind of other work. Use a stage’s code or name. ${EXAMPLE}`, 'text');
+  if (!first)
+    throw invalid(
+      `“${typed}” is neither a stage nor a kind of other work. Use a stage’s code or name. ${EXAMPLE}`,
+      'text',
+    );
   if (others.length > 0) {
-    throw invalid(`“${typed}” could be ${hits.map((hit) => hit.name).join(' or ')}. Write more of the word.`, 'text');
+    throw invalid(
+      `“${typed}” could be ${hits.map((hit) => hit.name).join(' or ')}. Write more of the word.`,
+      'text',
+    );
   }
   return first;
 }
 
-/** With knives only a stage makes sense; without, other work comes first. */
-function chooseWork(typed: string, stages: readonly StageRecord[], withKnives: boolean): Choice {
+/**
+ * Finds the work a person named. With knives only a stage makes sense; without, other work comes first.
+ * @throws FaultError when nothing or more than one thing fits
+ */
+export function chooseWork(typed: string, stages: readonly StageRecord[], withKnives: boolean): Choice {
   const atBench = stageChoices(stages);
   if (withKnives) return pick(matches(atBench, typed), typed);
   const other = matches(kindChoices, typed);
@@ -97,8 +113,17 @@ const sentenceOf = (minutes: number, choice: Choice, knives: readonly KnifeRecor
  * Reads a guess.
  * @throws FaultError naming the part that could not be read
  */
-export function readGuess(text: string, stages: readonly StageRecord[], knives: readonly KnifeRecord[]): GuessReading {
-  const { minutes, rest } = takeTime(text.trim().replace(/[.!]+$/, '').split(/\s+/));
+export function readGuess(
+  text: string,
+  stages: readonly StageRecord[],
+  knives: readonly KnifeRecord[],
+): GuessReading {
+  const { minutes, rest } = takeTime(
+    text
+      .trim()
+      .replace(/[.!]+$/, '')
+      .split(/\s+/),
+  );
   checkTime(minutes);
   const read = readKnives(rest, knives);
   const work = read.rest.filter((word) => !/^(?:of|of the|the)$/i.test(word)).join(' ');

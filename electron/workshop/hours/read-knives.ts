@@ -17,7 +17,8 @@ const splitSerial = (serial: string): Serial | undefined => {
 
 type Shelf = ReadonlyMap<string, KnifeRecord>;
 
-const shelfOf = (knives: readonly KnifeRecord[]): Shelf => new Map(knives.map((knife) => [knife.serial.toLowerCase(), knife]));
+const shelfOf = (knives: readonly KnifeRecord[]): Shelf =>
+  new Map(knives.map((knife) => [knife.serial.toLowerCase(), knife]));
 
 const unknown = (serial: string): never => {
   throw invalid(`There is no knife ${serial} in the books. Check the serial.`, 'text');
@@ -28,7 +29,10 @@ function between(knives: readonly KnifeRecord[], from: KnifeRecord, to: KnifeRec
   const a = splitSerial(from.serial);
   const b = splitSerial(to.serial);
   if (!a || !b || a.head !== b.head || a.number > b.number) {
-    throw invalid(`${from.serial} to ${to.serial} is not a run of serials. Name the knives one by one.`, 'text');
+    throw invalid(
+      `${from.serial} to ${to.serial} is not a run of serials. Name the knives one by one.`,
+      'text',
+    );
   }
   return knives.filter((knife) => {
     const serial = splitSerial(knife.serial);
@@ -43,7 +47,9 @@ function rangeEnds(word: string, shelf: Shelf): readonly [KnifeRecord, KnifeReco
     const right = word.slice(match.index + 1);
     const from = shelf.get(left.toLowerCase());
     if (!from || right === '') continue;
-    const to = shelf.get(right.toLowerCase()) ?? shelf.get(`${splitSerial(from.serial)?.head ?? ''}${right}`.toLowerCase());
+    const to =
+      shelf.get(right.toLowerCase()) ??
+      shelf.get(`${splitSerial(from.serial)?.head ?? ''}${right}`.toLowerCase());
     return [from, to ?? unknown(right)];
   }
   return undefined;
@@ -57,7 +63,12 @@ const looksLikeSerial = (word: string, heads: ReadonlySet<string>): boolean => {
 
 type Token = readonly KnifeRecord[] | 'link' | 'range' | undefined;
 
-function tokenOf(word: string, knives: readonly KnifeRecord[], shelf: Shelf, heads: ReadonlySet<string>): Token {
+function tokenOf(
+  word: string,
+  knives: readonly KnifeRecord[],
+  shelf: Shelf,
+  heads: ReadonlySet<string>,
+): Token {
   const known = shelf.get(word.toLowerCase());
   if (known) return [known];
   const ends = rangeEnds(word, shelf);
@@ -74,7 +85,10 @@ export interface KnivesRead {
 }
 
 /** Joins `W01 to W03` into the run it means; everything else is listed as it stands. */
-function collect(tokens: readonly Exclude<Token, undefined>[], knives: readonly KnifeRecord[]): KnifeRecord[] {
+function collect(
+  tokens: readonly Exclude<Token, undefined>[],
+  knives: readonly KnifeRecord[],
+): KnifeRecord[] {
   const out: KnifeRecord[] = [];
   let open = false;
   for (const token of tokens) {

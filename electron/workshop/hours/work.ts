@@ -23,19 +23,30 @@ export interface Work {
  * Checks what was worked on and for which knives.
  * @throws FaultError when neither or both are given, the stage is unknown or a wait, or the knives do not fit
  */
-export function checkWork(db: ReadDb, work: Work, buildIds: readonly string[], knivesField: string): KnifeRecord[] {
+export function checkWork(
+  db: ReadDb,
+  work: Work,
+  buildIds: readonly string[],
+  knivesField: string,
+): KnifeRecord[] {
   if ((work.stageCode === null) === (work.workKind === null)) {
     throw invalid('Choose either a stage or the kind of other work.', 'stageCode');
   }
   if (work.stageCode === null) {
-    if (buildIds.length > 0) throw invalid('This kind of work belongs to no knife. Choose a stage, or take the knives out.', knivesField);
+    if (buildIds.length > 0)
+      throw invalid(
+        'This kind of work belongs to no knife. Choose a stage, or take the knives out.',
+        knivesField,
+      );
     return [];
   }
   checkStage(db, work.stageCode);
   if (buildIds.length === 0) throw invalid('Choose the knives this time was for.', knivesField);
-  if (new Set(buildIds).size !== buildIds.length) throw invalid('A knife is named twice. Name each once.', knivesField);
+  if (new Set(buildIds).size !== buildIds.length)
+    throw invalid('A knife is named twice. Name each once.', knivesField);
   const knives = knivesById(db, buildIds);
-  if (knives.length !== buildIds.length) throw invalid('One of the knives is not in the books. Choose it again.', knivesField);
+  if (knives.length !== buildIds.length)
+    throw invalid('One of the knives is not in the books. Choose it again.', knivesField);
   return knives;
 }
 

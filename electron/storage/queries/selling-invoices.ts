@@ -1,0 +1,117 @@
+/** Issued invoices, their lines and payments. */
+import { sql } from 'kysely';
+import type { ReadDb, WriteDb } from '../db.ts';
+import type { InvoiceLinesTable, InvoicesTable, PaymentsTable } from '../schema.ts';
+import { contains } from './like.ts';
+
+const paid = sql<number>`coalesce((select sum(y.amount_minor) from payments y where y.invoice_id = i.id), 0)`;
+/** An invoice that still asks for money: a sale's own, not credited. */
+const asks = sql`i.kind = 'sale' and c.id is null`;
+
+export type InvoiceState = 'all' | 'open' | 'paid' | 'overdue';
+
+export interface InvoiceFilter {
+  readonly text?: string;
+  readonly state?: InvoiceState;
+  readonly buyerId?: string;
+  readonly id?: string;
+  /** Local day, for what is overdue. */
+  readonly today: string;
+}
+
+const joined = (db: ReadDb) =>
+  db.q
+    .selectFrom('invoices as i')
+    .leftJoin('invoices as c', 'c.credits_id', 'i.id')
+    .leftJoin('invoices as o', 'o.id', 'i.credits_id');
+
+function matching(db: ReadDb, filter: InvoiceFilter) {
+  let found = joined(db);
+  if (filter.id !== undefined) found = found.where('i.id', '=', filter.id);
+  if (filter.buyerId !== undefined) found = found.where('i.buyer_id', '=', filter.buyerId);
+  if (filter.text !== undefined && filter.text !== '') {
+    const lines = sql`i.number || ' ' || i.buyer_name || ' ' || coalesce((select group_concat(l.description || ' ' || l.detail, ' ')
+      from invoice_lines l where l.invoice_id = i.id), '')`;
+    found = found.where(sql<boolean>`${contains(lines, filter.text)}`);
+  }
+  if (filter.state === 'paid') found = found.where(sql<boolean>`${asks} and ${paid} >= i.total_minor`);
+  if (filter.state === 'open' || filter.state === 'overdue') {
+    found = found.where(sql<boolean>`${asks} and ${paid} < i.total_minor`);
+  }
+  if (filter.state === 'overdue') found = found.where('i.due_on', '<', filter.today);
+  return found;
+}
+
+/** Invoices, newest first, with what is paid and what credits what. */
+export const listInvoices = (db: ReadDb, filter: InvoiceFilter, limit: number, offset: number) =>
+  db.all(
+    matching(db, filter)
+      .selectAll('i')
+      .select(['c.id as credited_by_id', 'c.number as credited_by_number', 'o.number as credits_number'])
+      .select(paid.as('paid_minor'))
+      .orderBy('i.issued_on', 'desc')
+      .orderBy('i.series_no', 'desc')
+      .limit(limit)
+      .offset(offset),
+  );
+export type InvoiceRecord = ReturnType<typeof listInvoices>[number];
+
+export const countInvoices = (db: ReadDb, filter: InvoiceFilter): number =>
+  db.one(matching(db, filter).select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
+
+export const invoiceRecord = (db: ReadDb, id: string): InvoiceRecord | undefined =>
+  listInvoices(db, { id, today: '' }, 1, 0)[0];
+
+/** Where a series of numbers stands: its highest counter and its latest day. */
+export const seriesHead = (db: ReadDb, series: string) =>
+  db.one(
+    db.q
+      .selectFrom('invoices')
+      .where('series', '=', series)
+      .select((e) => [e.fn.max('series_no').as('last_no'), e.fn.max('issued_on').as('last_on')]),
+  );
+
+export const numberIsTaken = (db: ReadDb, number: string): boolean =>
+  db.one(db.q.selectFrom('invoices').select('id').where('number', '=', number)) !== undefined;
+
+export const linesOf = (db: ReadDb, invoiceId: string): InvoiceLinesTable[] =>
+  db.all(
+    db.q.selectFrom('invoice_lines').selectAll().where('invoice_id', '=', invoiceId).orderBy('position'),
+  );
+
+/** Payments of an invoice in the order booked, with the one that took each back. */
+export const paymentsOf = (db: ReadDb, invoiceId: string) =>
+  db.all(
+    db.q
+      .selectFrom('payments as y')
+      .leftJoin('payments as r', 'r.reverses_id', 'y.id')
+      .where('y.invoice_id', '=', invoiceId)
+      .selectAll('y')
+      .select('r.id as reversed_by_id')
+      .orderBy('y.seq'),
+  );
+export type PaymentRecord = ReturnType<typeof paymentsOf>[number];
+
+export const paymentRecord = (db: ReadDb, id: string): PaymentRecord | undefined =>
+  db.one(
+    db.q
+      .selectFrom('payments as y')
+      .leftJoin('payments as r', 'r.reverses_id', 'y.id')
+      .where('y.id', '=', id)
+      .selectAll('y')
+      .select('r.id as reversed_by_id'),
+  );
+
+/** A line before it belongs to an invoice. */
+export type InvoiceLineRow = Omit<InvoiceLinesTable, 'invoice_id' | 'position'>;
+
+/** Writes an invoice with its lines in their order. */
+export function insertInvoice(db: WriteDb, row: InvoicesTable, lines: readonly InvoiceLineRow[]): void {
+  db.run(db.q.insertInto('invoices').values(row));
+  lines.forEach((line, position) => {
+    db.run(db.q.insertInto('invoice_lines').values({ ...line, invoice_id: row.id, position }));
+  });
+}
+
+export const insertPayment = (db: WriteDb, row: Omit<PaymentsTable, 'seq'>): number =>
+  db.run(db.q.insertInto('payments').values(row));

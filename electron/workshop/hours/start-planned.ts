@@ -1,1 +1,0 @@
-export { touchBuild as startPlanned } from '../builds/index.ts';

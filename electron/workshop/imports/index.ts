@@ -1,0 +1,94 @@
+/** Use-cases of bringing in a maker's own records. */
+import type { ImportKind, ImportLook, importEndpoints } from '../../api/imports.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { rememberedMapping, rememberMapping } from '../../storage/queries/imports.ts';
+import type { CommandContext } from '../context.ts';
+import { houseOf } from '../costs/house.ts';
+import type { HandlerFor, Handlers } from '../handlers.ts';
+import { readCsv } from './csv.ts';
+import { fieldsOf, guessMapping, headingsKey } from './fields.ts';
+import { hoursPlanner } from './hours.ts';
+import {
+  demandSound,
+  type ImportInput,
+  type ImportPlan,
+  type PlanContext,
+  planWith,
+  type Writer,
+} from './plan.ts';
+import { purchasePlanner } from './purchases.ts';
+import { salesPlanner } from './sales.ts';
+
+const SAMPLE = 5;
+
+/** A matching kept from before, if it still names only columns and fields there are. */
+function remembered(
+  db: ReadDb,
+  kind: ImportKind,
+  headings: readonly string[],
+): Record<string, number> | undefined {
+  const text = rememberedMapping(db, kind, headingsKey(headings));
+  if (text === undefined) return undefined;
+  const kept = JSON.parse(text) as Record<string, number>;
+  return Object.fromEntries(
+    fieldsOf(kind).map(({ key }) => {
+      const column = kept[key] ?? -1;
+      return [key, column < headings.length ? column : -1];
+    }),
+  );
+}
+
+const look: HandlerFor<'imports.look'> = (ctx, { kind, text }): ImportLook => {
+  const table = readCsv(text);
+  const kept = remembered(ctx.db, kind, table.headings);
+  return {
+    delimiter: table.delimiter,
+    columns: table.headings,
+    lines: table.rows.length,
+    sample: table.rows.slice(0, SAMPLE).map((row) => row.cells),
+    fields: fieldsOf(kind),
+    mapping: kept ?? guessMapping(kind, table.headings),
+    remembered: kept !== undefined,
+    problems: table.problems,
+  };
+};
+
+function planOf(ctx: PlanContext, input: ImportInput): ImportPlan {
+  houseOf(ctx.db);
+  switch (input.kind) {
+    case 'purchases':
+      return planWith(() => purchasePlanner(ctx, input.makeMissing), input);
+    case 'hours':
+      return planWith((headings) => hoursPlanner(ctx, headings[input.mapping['time'] ?? -1] ?? ''), input);
+    case 'sales':
+      return planWith(() => salesPlanner(ctx, input.makeMissing), input);
+  }
+}
+
+const check: HandlerFor<'imports.check'> = (ctx, input) => {
+  const { good, problems, preview, wouldMake } = planOf(ctx, input);
+  return { good, problems, preview, wouldMake };
+};
+
+interface PreparedRun {
+  readonly headings: readonly string[];
+  readonly write: Writer;
+}
+
+async function prepareRun(ctx: CommandContext, input: ImportInput): Promise<PreparedRun> {
+  const plan = planOf(ctx, input);
+  demandSound(plan);
+  return { headings: plan.headings, write: await plan.prepare(ctx) };
+}
+
+export const importHandlers: Pick<Handlers, keyof typeof importEndpoints> = {
+  'imports.look': look,
+  'imports.check': check,
+  'imports.run': {
+    prepare: (ctx, input) => prepareRun(ctx, input),
+    run: (ctx, input, { headings, write }: PreparedRun) => {
+      rememberMapping(ctx.db, input.kind, headingsKey(headings), JSON.stringify(input.mapping));
+      return write(ctx);
+    },
+  },
+};

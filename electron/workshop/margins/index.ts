@@ -1,0 +1,99 @@
+/** Use-cases of "where the money went". */
+import type { KnifeMargin, marginEndpoints, MarginPeriod } from '../../api/margins.ts';
+import { invalid } from '../../api/errors.ts';
+import { monthsBetween } from '../../domain/calendar.ts';
+import { perHour } from '../../domain/cost-sheet.ts';
+import {
+  contributionOf,
+  directOf,
+  type MarginReport,
+  marginReport,
+  type SoldKnife,
+} from '../../domain/margin.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { listSales, type SaleRecord } from '../../storage/queries/selling.ts';
+import { type DirectCost, directCosts } from '../costs/direct.ts';
+import { houseOf } from '../costs/house.ts';
+import { netOf } from '../costs/net.ts';
+import type { Handlers } from '../handlers.ts';
+
+/** All sales of any period one maker can have. */
+const EVERY = 1_000_000;
+/** Longer periods show only months with sales, or the chart would be all gaps. */
+const MONTHS_SHOWN = 120;
+
+const soldKnife = (sale: SaleRecord, direct: DirectCost | undefined): SoldKnife => {
+  const net = netOf(sale);
+  return {
+    modelCode: sale.model_code,
+    modelName: sale.model_name,
+    on: sale.on_date,
+    priceMinor: net.priceMinor,
+    shippingMinor: net.shippingMinor,
+    postageMinor: sale.postage_paid_minor,
+    feeMinor: sale.fee_minor,
+    taxMinor: sale.tax_minor,
+    materialsMinor: direct?.materialsMinor ?? 0,
+    consumablesMinor: direct?.consumablesMinor ?? 0,
+    energyMinor: direct?.energyMinor ?? 0,
+    packagingMinor: direct?.packagingMinor ?? 0,
+    minutes: sale.minutes,
+  };
+};
+
+function knifeMargin(sale: SaleRecord, knife: SoldKnife): KnifeMargin {
+  const { taxMinor: _, ...figures } = knife;
+  const contributionMinor = contributionOf(knife);
+  return {
+    saleId: sale.id,
+    buildId: sale.build_id,
+    serial: sale.serial,
+    title: sale.title,
+    channelName: sale.channel_name,
+    buyerName: sale.buyer_name,
+    ...figures,
+    directMinor: directOf(knife),
+    contributionMinor,
+    perHourMinor: perHour(contributionMinor, knife.minutes),
+  };
+}
+
+/** Every month of the period, those without a sale at zero. */
+function monthSeries(report: MarginReport, from: string, to: string): MarginPeriod['months'] {
+  const days = monthsBetween(from, to);
+  if (days.length > MONTHS_SHOWN) return report.months;
+  const known = new Map(report.months.map((month) => [month.month, month]));
+  return days.map((day) => {
+    const month = day.slice(0, 7);
+    return known.get(month) ?? { month, count: 0, salesMinor: 0, contributionMinor: 0 };
+  });
+}
+
+/** Knives sold in a period and not taken back, oldest first, with where their money went. */
+function marginPeriod(db: ReadDb, from: string, to: string): MarginPeriod {
+  if (from > to) throw invalid('The period ends before it begins. Change one of the dates.', 'to');
+  const { currency, decimals } = houseOf(db);
+  const sales = listSales(db, { from, to, onlyLive: true }, EVERY, 0).reverse();
+  const costs = directCosts(
+    db,
+    sales.map((sale) => sale.build_id),
+    decimals,
+  );
+  const sold = sales.map((sale) => ({ sale, knife: soldKnife(sale, costs.get(sale.build_id)) }));
+  const report = marginReport(sold.map(({ knife }) => knife));
+  return {
+    from,
+    to,
+    currency,
+    decimals,
+    knives: sold.map(({ sale, knife }) => knifeMargin(sale, knife)),
+    models: report.models,
+    total: report.total,
+    went: report.went,
+    months: monthSeries(report, from, to),
+  };
+}
+
+export const marginHandlers: Pick<Handlers, keyof typeof marginEndpoints> = {
+  'margins.period': (ctx, input) => marginPeriod(ctx.db, input.from, input.to),
+};

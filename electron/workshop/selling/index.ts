@@ -1,0 +1,87 @@
+/** Use-cases of buyers, sales and invoices. */
+import type { sellingEndpoints } from '../../api/selling.ts';
+import { countBuyers, countSales, listBuyers, listSales } from '../../storage/queries/selling.ts';
+import { countInvoices, listInvoices } from '../../storage/queries/selling-invoices.ts';
+import type { CommandContext, QueryContext } from '../context.ts';
+import { pdfOut } from '../costs/files.ts';
+import type { HandlerFor, Handlers } from '../handlers.ts';
+import { refused } from '../../api/errors.ts';
+import { needBuyer, saveBuyer, toBuyerRow } from './buyers.ts';
+import { credit, prepareCredit } from './credit.ts';
+import { invoiceDetail, needInvoice, toInvoiceRow } from './invoice-rows.ts';
+import { keepPaper, type PlannedPaper, prepareIssue } from './issue.ts';
+import { pay, reversePayment } from './payments.ts';
+import { planDraft } from './plan.ts';
+import { saleFigures } from './sale.ts';
+import { needSale, saleRows } from './sale-rows.ts';
+import { bookActuals, type PreparedSale, prepareSale, writeSale } from './sell.ts';
+
+/** More than one buyer ever has. */
+const EVERY = 20_000;
+
+const buyerPage: HandlerFor<'selling.buyer'> = (ctx, { id }) => {
+  const today = ctx.clock.today();
+  return {
+    ...toBuyerRow(needBuyer(ctx.db, id)),
+    sales: saleRows(ctx.db, listSales(ctx.db, { buyerId: id }, EVERY, 0)),
+    invoices: listInvoices(ctx.db, { buyerId: id, today }, EVERY, 0).map((record) =>
+      toInvoiceRow(record, today),
+    ),
+  };
+};
+
+const draftPdf: HandlerFor<'selling.draftPdf'> = async (ctx: QueryContext, { saleId }) => {
+  const sale = needSale(ctx.db, saleId);
+  if (sale.invoice_number !== null)
+    throw refused(`This sale has its invoice already: ${sale.invoice_number}.`);
+  const paper = planDraft(ctx.db, sale, {
+    invoiceId: '',
+    issuedOn: ctx.clock.today(),
+    madeAt: ctx.clock.now(),
+    fields: { issuedOn: 'saleId' },
+  });
+  return pdfOut(`Draft invoice ${sale.serial}`, await ctx.renderer.invoice(paper));
+};
+
+export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
+  'selling.buyers': (ctx, input) => ({
+    rows: listBuyers(ctx.db, input, input.limit, input.offset).map(toBuyerRow),
+    total: countBuyers(ctx.db, input),
+  }),
+  'selling.buyer': buyerPage,
+  'selling.saveBuyer': { run: (ctx, input) => saveBuyer(ctx, input) },
+  'selling.figures': (ctx, input) => saleFigures(ctx, input),
+  'selling.sell': {
+    prepare: (ctx, input) => prepareSale(ctx, input),
+    run: (ctx, input, prepared: PreparedSale) => writeSale(ctx, prepared, input.paidBy),
+  },
+  'selling.actuals': { run: (ctx, input) => bookActuals(ctx, input) },
+  'selling.sales': (ctx, input) => ({
+    rows: saleRows(ctx.db, listSales(ctx.db, input, input.limit, input.offset)),
+    total: countSales(ctx.db, input),
+  }),
+  'selling.issue': {
+    prepare: (ctx, input) => prepareIssue(ctx, input),
+    run: (ctx: CommandContext, _input, prepared: PlannedPaper) => keepPaper(ctx, prepared),
+  },
+  'selling.draftPdf': draftPdf,
+  'selling.invoices': (ctx, input) => {
+    const today = ctx.clock.today();
+    const filter = { text: input.text, state: input.state, today };
+    const rows = listInvoices(ctx.db, filter, input.limit, input.offset).map((record) =>
+      toInvoiceRow(record, today),
+    );
+    return { rows, total: countInvoices(ctx.db, filter) };
+  },
+  'selling.invoice': (ctx, input) => invoiceDetail(ctx.db, input.id, ctx.clock.today()),
+  'selling.invoicePdf': (ctx, input) => {
+    const record = needInvoice(ctx.db, input.id);
+    return pdfOut(record.number, ctx.files.get(record.document_path, record.document_sha256));
+  },
+  'selling.pay': { run: (ctx, input) => pay(ctx, input) },
+  'selling.reversePayment': { run: (ctx, input) => reversePayment(ctx, input) },
+  'selling.credit': {
+    prepare: (ctx, input) => prepareCredit(ctx, input),
+    run: (ctx, input, prepared: PlannedPaper) => credit(ctx, input, prepared),
+  },
+};

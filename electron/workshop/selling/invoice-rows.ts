@@ -1,0 +1,107 @@
+/** Invoices as lists and pages show them. */
+import { missing } from '../../api/errors.ts';
+import type { InvoiceDetail, InvoiceRow, Payment } from '../../api/selling.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { saleRecord } from '../../storage/queries/selling.ts';
+import {
+  type InvoiceRecord,
+  invoiceRecord,
+  linesOf,
+  type PaymentRecord,
+  paymentsOf,
+} from '../../storage/queries/selling-invoices.ts';
+import type { InvoiceLinesTable } from '../../storage/schema.ts';
+
+type State = InvoiceRow['state'];
+
+function stateOf(record: InvoiceRecord, openMinor: number): State {
+  if (record.kind === 'credit') return 'credit';
+  if (record.credited_by_id !== null) return 'credited';
+  if (openMinor < 0) return 'overpaid';
+  if (openMinor === 0) return 'paid';
+  return record.paid_minor > 0 ? 'partPaid' : 'open';
+}
+
+/** Still to pay; below zero is money to give back. A credit itself asks for nothing: it lowers what the invoice asks. */
+const openOf = (record: InvoiceRecord): number => {
+  if (record.kind === 'credit') return 0;
+  return (record.credited_by_id === null ? record.total_minor : 0) - record.paid_minor;
+};
+
+/** @param today local day, for what is overdue */
+export function toInvoiceRow(record: InvoiceRecord, today: string): InvoiceRow {
+  const openMinor = openOf(record);
+  return {
+    id: record.id,
+    number: record.number,
+    kind: record.kind === 'credit' ? 'credit' : 'sale',
+    issuedOn: record.issued_on,
+    dueOn: record.due_on,
+    buyerId: record.buyer_id,
+    buyerName: record.buyer_name,
+    totalMinor: record.total_minor,
+    paidMinor: record.paid_minor,
+    openMinor,
+    state: stateOf(record, openMinor),
+    overdue: openMinor > 0 && record.due_on < today,
+  };
+}
+
+/** A payment as the contract shows it. */
+export const toPayment = (record: PaymentRecord): Payment => ({
+  id: record.id,
+  on: record.on_date,
+  amountMinor: record.amount_minor,
+  method: record.method,
+  reference: record.reference,
+  reversesId: record.reverses_id,
+  reversedById: record.reversed_by_id,
+});
+
+const toLine = (line: InvoiceLinesTable): InvoiceDetail['lines'][number] => ({
+  description: line.description,
+  detail: line.detail,
+  qty: line.qty,
+  unitPriceMinor: line.unit_price_minor,
+  netMinor: line.net_minor,
+  taxRatePpm: line.tax_rate_ppm,
+});
+
+/** @throws FaultError when the invoice is not in the books */
+export function needInvoice(db: ReadDb, id: string): InvoiceRecord {
+  const record = invoiceRecord(db, id);
+  if (!record) throw missing('This invoice is not in the books.');
+  return record;
+}
+
+/** One invoice with its lines and payments. */
+export function invoiceDetail(db: ReadDb, id: string, today: string): InvoiceDetail {
+  const record = needInvoice(db, id);
+  const tax = {
+    label: record.tax_label,
+    ratePpm: record.tax_rate_ppm,
+    baseMinor: record.tax_base_minor,
+    taxMinor: record.tax_minor,
+  };
+  return {
+    ...toInvoiceRow(record, today),
+    saleId: record.sale_id,
+    buildId: saleRecord(db, record.sale_id)?.build_id ?? '',
+    supplyOn: record.supply_on,
+    currency: record.currency,
+    sellerName: record.seller_name,
+    sellerAddress: record.seller_address,
+    buyerAddress: record.buyer_address,
+    note: record.note,
+    lines: linesOf(db, id).map(toLine),
+    netMinor: record.net_minor,
+    taxes: record.tax_rate_ppm > 0 ? [tax] : [],
+    taxMinor: record.tax_minor,
+    payments: paymentsOf(db, id).map(toPayment),
+    creditsId: record.credits_id,
+    creditsNumber: record.credits_number,
+    creditedById: record.credited_by_id,
+    creditedByNumber: record.credited_by_number,
+    sha256: record.document_sha256,
+  };
+}

@@ -1,0 +1,56 @@
+/** Booking a sale, with its invoice and payment in the same step where asked. */
+import type { Parsed } from '../../api/contract.ts';
+import { insertSale, moveKnife, updateSale } from '../../storage/queries/selling.ts';
+import { insertPayment } from '../../storage/queries/selling-invoices.ts';
+import type { SalesTable } from '../../storage/schema.ts';
+import { refused } from '../../api/errors.ts';
+import type { SaleRow } from '../../api/selling.ts';
+import type { CommandContext } from '../context.ts';
+import { keepPaper, type PlannedPaper, preparePaperOf } from './issue.ts';
+import { draftSale } from './sale.ts';
+import { needSale, saleRows } from './sale-rows.ts';
+
+export interface PreparedSale {
+  readonly sale: SalesTable;
+  readonly paper: PlannedPaper | undefined;
+}
+
+/** Checks the sale and sets its paper; writes nothing. */
+export async function prepareSale(ctx: CommandContext, input: Parsed<'selling.sell'>): Promise<PreparedSale> {
+  const sale = draftSale(ctx, input);
+  return { sale, paper: input.invoice ? await preparePaperOf(ctx, sale, input.dueOn) : undefined };
+}
+
+/**
+ * Writes a sale and what goes with it.
+ * @param paidBy how the whole invoice was paid on the day of sale; empty when it was not
+ */
+export function writeSale(ctx: CommandContext, { sale, paper }: PreparedSale, paidBy: string) {
+  insertSale(ctx.db, sale);
+  moveKnife(ctx.db, sale.build_id, { state: 'sold' });
+  const kept = paper && keepPaper(ctx, paper);
+  const total = paper?.plan.row.total_minor ?? 0;
+  if (kept && paidBy !== '' && total > 0) {
+    insertPayment(ctx.db, {
+      id: ctx.newId(),
+      invoice_id: kept.invoiceId,
+      on_date: sale.on_date,
+      amount_minor: total,
+      method: paidBy,
+      reference: '',
+      reason: '',
+      reverses_id: null,
+    });
+  }
+  return { saleId: sale.id, invoiceId: kept?.invoiceId ?? null, invoiceNumber: kept?.number ?? null };
+}
+
+/** Puts the postage and fee really paid in the place of what was expected; the journal keeps each step. */
+export function bookActuals(ctx: CommandContext, input: Parsed<'selling.actuals'>): SaleRow {
+  const before = needSale(ctx.db, input.saleId);
+  if (before.taken_back_on !== null) throw refused('This sale was taken back; its figures count no more.');
+  updateSale(ctx.db, before.id, { postage_paid_minor: input.postagePaidMinor, fee_minor: input.feeMinor });
+  const row = saleRows(ctx.db, [needSale(ctx.db, before.id)])[0];
+  if (!row) throw refused('This sale is not in the books.');
+  return row;
+}

@@ -26,10 +26,13 @@ function shareOfBar(item: NeededItem, lot: LotLeft, order: ShareOrder): Outcome<
   return plan.ok ? ok(plan.value.takes[0]?.qty ?? 0) : plan;
 }
 
+/** Forms whose usual amount is a size that must fit into the share; a count of pieces says only what one is called. */
+const sized: readonly string[] = ['area', 'weight', 'volume'] satisfies ItemForm[];
+
 function shareOfPiece(item: NeededItem, lot: LotLeft, order: ShareOrder): Outcome<number> {
   const share = roundHalfAway(oneThing(lot), order.perBar);
   const describe = describer(item);
-  if (order.qty > share) {
+  if (sized.includes(item.form) && order.qty > share) {
     return refuse(`A share of ${describe(share)} is less than the ${describe(order.qty)} needed. Plan fewer from one ${item.piece_word || 'piece'}.`);
   }
   // Rounding of the shares must leave no crumb behind: the last one takes what is there.

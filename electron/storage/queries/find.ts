@@ -1,0 +1,116 @@
+/** Finding anything by a few typed letters. */
+import { type Expression, sql, type SqlBool } from 'kysely';
+import type { ReadDb } from '../db.ts';
+import { contains, literalPattern } from './like.ts';
+import { numberOfTag } from './lots.ts';
+
+/** 0 when the whole text matches, 1 when a text begins with it, 2 when it stands inside. */
+const rankOf = (columns: readonly Expression<unknown>[], text: string) => {
+  const any = (pattern: string) =>
+    sql.join(
+      columns.map((column) => sql`${column} LIKE ${pattern} ESCAPE '\\'`),
+      sql` OR `,
+    );
+  const literal = literalPattern(text);
+  return sql<number>`CASE WHEN ${any(literal)} THEN 0 WHEN ${any(`${literal}%`)} THEN 1 ELSE 2 END`;
+};
+
+const containsAny = (columns: readonly Expression<unknown>[], text: string) =>
+  sql<SqlBool>`(${sql.join(
+    columns.map((column) => contains(column, text)),
+    sql` OR `,
+  )})`;
+
+const column = (name: string): Expression<unknown> => sql.ref(name);
+
+const search = (names: readonly string[], text: string) => {
+  const columns = names.map(column);
+  return { where: containsAny(columns, text), rank: rankOf(columns, text).as('rank') };
+};
+
+/** Knives by serial, title, model code, model name or buyer. */
+export function findBuilds(db: ReadDb, text: string, limit: number) {
+  const by = search(['builds.serial', 'builds.title', 'models.code', 'models.name'], text);
+  return db.all(
+    db.q
+      .selectFrom('builds')
+      .innerJoin('models', 'models.id', 'builds.model_id')
+      .select(['builds.id', 'builds.serial', 'builds.title', 'builds.state', 'models.name as model_name', by.rank])
+      .where(by.where)
+      .orderBy('rank')
+      .orderBy('builds.number', 'desc')
+      .limit(limit),
+  );
+}
+
+export function findItems(db: ReadDb, text: string, limit: number) {
+  const by = search(['items.name'], text);
+  return db.all(
+    db.q.selectFrom('items').select(['items.id', 'items.name', 'items.kind', by.rank]).where(by.where).orderBy('rank').orderBy('items.name').limit(limit),
+  );
+}
+
+/** Lots by tag, item or heat number; a tag is matched as a number, so `L-42` finds `L-0042`. */
+export function findLots(db: ReadDb, text: string, limit: number) {
+  const by = search(['items.name', 'lots.heat_number', 'lots.place'], text);
+  const tag = numberOfTag(text) ?? -1;
+  return db.all(
+    db.q
+      .selectFrom('lots')
+      .innerJoin('items', 'items.id', 'lots.item_id')
+      .select(['lots.id', 'lots.number', 'items.name as item_name', 'lots.heat_number', 'lots.received_on'])
+      .select(sql<number>`CASE WHEN lots.number = ${tag} THEN 0 ELSE ${rankOf([column('items.name'), column('lots.heat_number'), column('lots.place')], text)} END`.as('rank'))
+      .where((eb) => eb.or([by.where, eb('lots.number', '=', tag)]))
+      .orderBy('rank')
+      .orderBy('lots.number', 'desc')
+      .limit(limit),
+  );
+}
+
+export function findPurchases(db: ReadDb, text: string, limit: number) {
+  const by = search(['purchases.reference', 'suppliers.name'], text);
+  return db.all(
+    db.q
+      .selectFrom('purchases')
+      .innerJoin('suppliers', 'suppliers.id', 'purchases.supplier_id')
+      .select(['purchases.id', 'purchases.on_date', 'purchases.reference', 'suppliers.name as supplier_name', by.rank])
+      .where(by.where)
+      .orderBy('rank')
+      .orderBy('purchases.on_date', 'desc')
+      .limit(limit),
+  );
+}
+
+export function findSuppliers(db: ReadDb, text: string, limit: number) {
+  const by = search(['suppliers.name'], text);
+  return db.all(
+    db.q.selectFrom('suppliers').select(['suppliers.id', 'suppliers.name', 'suppliers.email', by.rank]).where(by.where).orderBy('rank').orderBy('suppliers.name').limit(limit),
+  );
+}
+
+export function findBuyers(db: ReadDb, text: string, limit: number) {
+  const by = search(['buyers.name', 'buyers.email'], text);
+  return db.all(
+    db.q.selectFrom('buyers').select(['buyers.id', 'buyers.name', 'buyers.email', by.rank]).where(by.where).orderBy('rank').orderBy('buyers.name').limit(limit),
+  );
+}
+
+export function findInvoices(db: ReadDb, text: string, limit: number) {
+  const by = search(['invoices.number', 'invoices.buyer_name'], text);
+  return db.all(
+    db.q
+      .selectFrom('invoices')
+      .select(['invoices.id', 'invoices.number', 'invoices.kind', 'invoices.buyer_name', 'invoices.issued_on', by.rank])
+      .where(by.where)
+      .orderBy('rank')
+      .orderBy('invoices.issued_on', 'desc')
+      .limit(limit),
+  );
+}
+
+export function findModels(db: ReadDb, text: string, limit: number) {
+  const by = search(['models.code', 'models.name', 'models.family'], text);
+  return db.all(
+    db.q.selectFrom('models').select(['models.id', 'models.code', 'models.name', by.rank]).where(by.where).orderBy('rank').orderBy('models.code').limit(limit),
+  );
+}

@@ -37,6 +37,9 @@ export function workshopFolder(root: string): WorkshopFolder {
   };
 }
 
+/** An instant as a person reads it: `2024-07-06 09:30 UTC`. */
+export const inWords = (instant: string): string => `${instant.slice(0, 16).replace('T', ' ')} UTC`;
+
 /** Size of a file in bytes, or undefined when there is none. Opens no handle, so it is safe on the live books. */
 export const sizeOf = (file: string): number | undefined =>
   fs.statSync(file, { throwIfNoEntry: false })?.size;

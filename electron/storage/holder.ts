@@ -5,7 +5,7 @@
  */
 import fs from 'node:fs';
 import Database from 'better-sqlite3';
-import type { WorkshopFolder } from './folder.ts';
+import { inWords, type WorkshopFolder } from './folder.ts';
 import { asTrouble, StorageTrouble } from './trouble.ts';
 
 /** How a program introduces itself to a second one that finds the folder taken. */
@@ -62,7 +62,7 @@ function isHolder(value: unknown): value is Holder {
 function heldBy(folder: WorkshopFolder): StorageTrouble {
   const holder = readHolder(folder);
   const who = holder
-    ? `${holder.name} (${holder.kind}, process ${holder.pid}, since ${holder.since})`
+    ? `${holder.name} (${holder.kind}, process ${holder.pid}, since ${inWords(holder.since)})`
     : 'another program, which has not said its name';
   return new StorageTrouble(
     'held',

@@ -5,7 +5,7 @@ import { listCopies, makeSafetyCopy } from './backups.ts';
 import { syncFile, syncFolder } from './durable.ts';
 import { companions, examineCopyOf, examineOpen, type Finding } from './examine.ts';
 import { failpoint } from './failpoint.ts';
-import { holdsRemains, makeFolders, sizeOf, type WorkshopFolder } from './folder.ts';
+import { holdsRemains, inWords, makeFolders, sizeOf, type WorkshopFolder } from './folder.ts';
 import { APPLICATION_ID, lookAtHeader } from './header.ts';
 import { type Held, hold, type Holder } from './holder.ts';
 import { assertOrder, type Migration, migrate, newestShape, shapeOf } from './migrate.ts';
@@ -48,7 +48,7 @@ function tooNew(folder: WorkshopFolder, shape: number, newest: number): StorageT
 function damaged(folder: WorkshopFolder, problem: string): StorageTrouble {
   const newest = listCopies(folder)[0];
   const way = newest
-    ? `The newest checked safety copy is ${newest.name} of ${newest.at}; go back to it.`
+    ? `The newest checked safety copy is ${newest.name} of ${inWords(newest.at)}; go back to it.`
     : 'There is no checked safety copy in this folder; look for one on another disk.';
   return new StorageTrouble(
     'damaged',

@@ -80,8 +80,8 @@ function engineOn(worker: Worker): Engine {
 }
 
 /** @throws FaultError when the workshop cannot be opened */
-function launch(options: EngineOptions): Promise<Engine> {
-  const worker = new Worker(workerFile(), { workerData: options });
+function launch(options: EngineOptions, file: URL): Promise<Engine> {
+  const worker = new Worker(file, { workerData: options });
   return new Promise((resolve, reject) => {
     worker.once('error', (error) => reject(error instanceof Error ? error : new Error(String(error))));
     worker.once('exit', () => reject(new FaultError(stopped)));
@@ -101,16 +101,17 @@ export interface EnginePort extends WorkshopPort {
 /**
  * Opens a workshop in a worker thread. When the thread dies, everything under way is answered with a fault
  * and the next call starts it again, once.
+ * @param file the worker's program; tests give their own
  * @throws FaultError of kind `storage` with a sentence that says what to do
  */
-export async function startEngine(options: EngineOptions): Promise<EnginePort> {
-  let engine = await launch(options);
+export async function startEngine(options: EngineOptions, file: URL = workerFile()): Promise<EnginePort> {
+  let engine = await launch(options, file);
   let restart: Promise<Engine> | undefined;
   let closed = false;
 
   const running = async (): Promise<Engine | undefined> => {
     if (engine.alive) return engine;
-    restart ??= launch({ ...options, create: false });
+    restart ??= launch({ ...options, create: false }, file);
     engine = await restart;
     return engine.alive ? engine : undefined;
   };

@@ -21,7 +21,7 @@ describe('who holds the workshop', () => {
     await firstLine(child);
     const since = readHolder(workshopFolder(root))?.since ?? '';
     expect(await refusalOf(root)).toBe(
-      `storage: This workshop is already open in Child keepOpen (loopback, process ${child.pid}, since ${since}). Use it there, or close it there first.`,
+      `storage: This workshop is already open in Child keepOpen (loopback, process ${child.pid}, since ${since.slice(0, 10)} ${since.slice(11, 16)} UTC). Use it there, or close it there first.`,
     );
     child.kill('SIGKILL');
     await gone;

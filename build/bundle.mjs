@@ -1,5 +1,6 @@
 /** Builds Knifewright into the output folder: programs with esbuild, pages with vite; only what changed. */
 import path from 'node:path';
+import { stripVTControlCharacters } from 'node:util';
 import { unlessUnchanged } from './fingerprint.mjs';
 import { outFolder, root } from './places.mjs';
 import { bundlePrograms, programs } from './programs.mjs';
@@ -11,7 +12,9 @@ const buildPages = async () => {
     await build({ configFile: path.join(root, 'build', 'vite.config.ts') });
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);
-    throw new PlainFailure(`The pages could not be built:\n${withoutAddresses(message)}`);
+    throw new PlainFailure(
+      `The pages could not be built:\n${withoutAddresses(stripVTControlCharacters(message))}`,
+    );
   }
 };
 

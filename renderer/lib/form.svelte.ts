@@ -50,7 +50,7 @@ export class Form {
     if (name === undefined) this.fault = fault;
     else this.#errors[name] = fault.message;
     await tick();
-    const wrong = this.element?.querySelector<HTMLElement>('[aria-invalid="true"], [role="alert"][tabindex]');
+    const wrong = this.element?.querySelector<HTMLElement>('[aria-invalid="true"], [data-wrong], [role="alert"][tabindex]');
     wrong?.focus();
   }
 

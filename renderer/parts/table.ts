@@ -5,10 +5,12 @@ import type { Cell } from '../lib/csv.ts';
 export interface Column<Row> {
   readonly key: string;
   readonly title: string;
-  /** Plain value: sorts the list and goes into the CSV file. */
+  /** Plain value: sorts the list, and goes into the CSV file where there is no text. */
   readonly value: (row: Row) => Cell;
   /** How it reads on the screen, when that differs from the value. */
   readonly text?: (row: Row) => string;
+  /** What goes into the CSV file, when neither the text nor the value fits there. */
+  readonly csv?: (row: Row) => Cell;
   /** For cells with more than text. */
   readonly cell?: Snippet<[Row]>;
   /** Figures stand right-aligned. */
@@ -46,4 +48,10 @@ export const shown = <Row>(column: Column<Row>, row: Row): string => {
   if (column.text !== undefined) return column.text(row);
   const value = column.value(row);
   return value === null || value === undefined ? '' : String(value);
+};
+
+/** Cell of the CSV file. */
+export const exported = <Row>(column: Column<Row>, row: Row): Cell => {
+  if (column.csv !== undefined) return column.csv(row);
+  return column.text === undefined ? column.value(row) : column.text(row);
 };

@@ -5,6 +5,7 @@ import path from 'node:path';
 import type { CoreEndpointName, Input, Output } from '../../electron/api/contract.ts';
 import { type Fault, FaultError } from '../../electron/api/errors.ts';
 import type { ReadDb } from '../../electron/storage/db.ts';
+import type { Tables } from '../../electron/storage/schema.ts';
 import type { Clock, Renderer } from '../../electron/workshop/context.ts';
 import { countingIds } from '../../electron/workshop/core-ids.ts';
 import { type Core, createCore, type HandlerTable } from '../../electron/workshop/core.ts';
@@ -87,8 +88,22 @@ const noPaper: Renderer = {
   costSheet: () => Promise.reject(new Error('this rig prints no papers')),
 };
 
-const houseHandlers = async (): Promise<HandlerTable> =>
-  (await import('../../electron/workshop/index.ts')).handlers as HandlerTable;
+const houseHandlers = async (): Promise<HandlerTable> => {
+  if (fs.existsSync(new URL('../../electron/workshop/imports/index.ts', import.meta.url))) {
+    return (await import('../../electron/workshop/index.ts')).handlers as HandlerTable;
+  }
+  const [w, s, b, h, c, l, m, d] = await Promise.all([
+    import('../../electron/workshop/workshop/index.ts'),
+    import('../../electron/workshop/stock/index.ts'),
+    import('../../electron/workshop/builds/index.ts'),
+    import('../../electron/workshop/hours/index.ts'),
+    import('../../electron/workshop/costs/index.ts'),
+    import('../../electron/workshop/selling/index.ts'),
+    import('../../electron/workshop/margins/index.ts'),
+    import('../../electron/workshop/desk/index.ts'),
+  ]);
+  return { ...w.workshopHandlers, ...s.stockHandlers, ...b.buildHandlers, ...h.hoursHandlers, ...c.costHandlers, ...l.sellingHandlers, ...m.marginHandlers, ...d.deskHandlers } as HandlerTable;
+};
 
 /** Opens a core on a fresh temporary folder and sets up the workshop. */
 export async function openRig(options: RigOptions = {}): Promise<Rig> {
@@ -131,9 +146,41 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
   return rig;
 }
 
-/** Everything a refused command must leave as it was: every table but the journal of what was done. */
-export function snapshot(db: ReadDb, tables: readonly string[]): Readonly<Record<string, readonly unknown[]>> {
-  return Object.fromEntries(
-    tables.map((table) => [table, db.all(db.q.selectFrom(table as 'lots').selectAll().orderBy('id'))]),
-  );
-}
+/** Tables whose rows a refused command must leave as they were. */
+const bookTables = [
+  'workshop',
+  'rates',
+  'tax_places',
+  'channels',
+  'stages',
+  'suppliers',
+  'items',
+  'purchases',
+  'purchase_lines',
+  'lots',
+  'models',
+  'model_stages',
+  'model_parts',
+  'model_flats',
+  'model_prices',
+  'builds',
+  'build_stages',
+  'build_notes',
+  'movements',
+  'charges',
+  'sessions',
+  'session_shares',
+  'running_clock',
+  'buyers',
+  'sales',
+  'invoices',
+  'invoice_lines',
+  'payments',
+  'attachments',
+  'import_mappings',
+  'journal',
+] as const satisfies readonly (keyof Tables)[];
+
+/** The whole content of the books, to compare before and after. */
+export const wholeBooks = (db: ReadDb): Readonly<Record<string, readonly unknown[]>> =>
+  Object.fromEntries(bookTables.map((table) => [table, db.all(db.q.selectFrom(table).selectAll())]));

@@ -22,7 +22,7 @@ export type Verdict = { readonly route: RouteName } | { readonly refusal: Refusa
 const refuse = (status: number, message: string): Refusal => ({ status, message });
 
 /** Every value of a header, duplicates included. @param name in lower case */
-export const headerValues = (head: RequestHead, name: string): readonly string[] => {
+const headerValues = (head: RequestHead, name: string): readonly string[] => {
   const values: string[] = [];
   for (let i = 0; i + 1 < head.rawHeaders.length; i += 2) {
     if (head.rawHeaders[i]?.toLowerCase() === name) values.push(head.rawHeaders[i + 1] ?? '');
@@ -31,7 +31,7 @@ export const headerValues = (head: RequestHead, name: string): readonly string[]
 };
 
 /** The value of a header that must be there exactly once. */
-export const onlyValue = (head: RequestHead, name: string): string | undefined => {
+const onlyValue = (head: RequestHead, name: string): string | undefined => {
   const values = headerValues(head, name);
   return values.length === 1 ? values[0] : undefined;
 };

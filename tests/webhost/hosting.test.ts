@@ -119,7 +119,7 @@ describe('the door to the workshops', () => {
 
   it('changes to the demo and back, closing what it leaves', async () => {
     const { door, ports } = await open();
-    await door.call('stock.saveSupplier', { name: 'Two Rivers Steel' });
+    await door.call('stock.saveSupplier', { name: 'Greyfen Bar & Strip' });
     expect(await door.call('host.openDemo', {})).toEqual({
       ok: true,
       value: { kind: 'loopback', version: '1', folder: '/demo', demo: true },

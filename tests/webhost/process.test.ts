@@ -159,7 +159,7 @@ describe('the host as a process', () => {
       const under = post(
         way,
         '/rpc',
-        { endpoint: 'stock.saveSupplier', input: { name: 'Two Rivers Steel' } },
+        { endpoint: 'stock.saveSupplier', input: { name: 'Greyfen Bar & Strip' } },
         secret,
       );
       await child.until(/call begins/);

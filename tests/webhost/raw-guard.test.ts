@@ -5,7 +5,7 @@ import { requestText, speak } from './support/raw.ts';
 import { startRunning } from './support/running.ts';
 import type { Running } from './support/running.ts';
 
-const supplier = JSON.stringify({ endpoint: 'stock.saveSupplier', input: { name: 'Two Rivers Steel' } });
+const supplier = JSON.stringify({ endpoint: 'stock.saveSupplier', input: { name: 'Greyfen Bar & Strip' } });
 
 describe('the loopback host on a bare socket', () => {
   const workshop = createFakePort();

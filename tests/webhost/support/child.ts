@@ -6,7 +6,7 @@ import { partsOf } from './running.ts';
 import { requestText, speak } from './raw.ts';
 import type { RawOutcome } from './raw.ts';
 
-export const fakeHostFile = fileURLToPath(new URL('fake-host.ts', import.meta.url));
+const fakeHostFile = fileURLToPath(new URL('fake-host.ts', import.meta.url));
 
 export interface Child extends AsyncDisposable {
   readonly process: ChildProcess;

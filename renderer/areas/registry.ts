@@ -1,5 +1,6 @@
 /** The areas of the workshop in the order of the rack on the left; only those that exist stand here. */
 import Layers from '@lucide/svelte/icons/layers';
+import ChartBar from '@lucide/svelte/icons/chart-bar-big';
 import Disc3 from '@lucide/svelte/icons/disc-3';
 import Wrench from '@lucide/svelte/icons/wrench';
 import type { Component } from 'svelte';
@@ -18,6 +19,7 @@ export interface Area {
 export const areas: readonly Area[] = [
   { id: 'stock', title: 'Stock', key: 's', icon: Layers, load: () => import('./stock/StockArea.svelte') },
   { id: 'consumables', title: 'Consumables', key: 'c', icon: Disc3, load: () => import('./consumables/ConsumablesArea.svelte') },
+  { id: 'margins', title: 'Margins', key: 'm', icon: ChartBar, load: () => import('./margins/MarginsArea.svelte') },
   { id: 'workshop', title: 'Workshop', key: 'w', icon: Wrench, load: () => import('./workshop/WorkshopArea.svelte') },
 ];
 

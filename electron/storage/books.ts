@@ -13,14 +13,14 @@ import {
   type NewEntry,
 } from './journal.ts';
 import { openBooks, type OpenOptions } from './open.ts';
-import { readPragmas } from './pragmas.ts';
+import { isDefensive, readPragmas } from './pragmas.ts';
 import { copyIsDue } from './thinning.ts';
 
 /** The write-ahead log is folded into the books when it has grown to this size. */
 const FOLD_AT_BYTES = 4 << 20;
 
 /** Commands that are noted in the journal but leave the books as they were. */
-export const harmlessCommands: readonly string[] = ['workshop.copyNow'];
+const harmlessCommands: readonly string[] = ['workshop.copyNow'];
 
 export interface Books {
   readonly folder: WorkshopFolder;
@@ -41,7 +41,7 @@ export interface Books {
   copyNow(at: string, reason: CopyReason): Promise<SafetyCopyRecord>;
   /** Checks every journal entry. */
   checkJournal(): ChainCheck;
-  /** The connection's settings as they are, for tests. */
+  /** The connection's settings as they are; `defensive` is whether the schema is safe from being edited as data. */
   settings(): Record<string, unknown>;
   /** Makes the day's safety copy when one is due, folds the log, lets go of the folder. */
   close(now: string): Promise<void>;
@@ -92,7 +92,7 @@ export async function open(folder: WorkshopFolder, options: OpenOptions): Promis
     copies: () => listCopies(folder),
     copyNow,
     checkJournal: () => checkChain(db),
-    settings: () => readPragmas(db),
+    settings: () => ({ ...readPragmas(db), defensive: isDefensive(db) }),
     async close(now) {
       try {
         await copyIfDue(now);

@@ -22,7 +22,7 @@ const BAD_CHARACTERS = /[\u0000-\u001f<>:"/\\|?*]/;
 const LONGEST_NAME_BYTES = 200;
 
 /** True for a plain file name that every system can hold. */
-export function isPlainName(name: string): boolean {
+function isPlainName(name: string): boolean {
   if (name === '' || name.startsWith('.') || /[. ]$/.test(name)) return false;
   if (BAD_CHARACTERS.test(name) || DEVICE_NAME.test(name)) return false;
   return Buffer.byteLength(name) <= LONGEST_NAME_BYTES;

@@ -39,7 +39,7 @@ function lock(file: string): Database.Database {
 }
 
 /** Reads the side file; undefined when it is missing or unreadable (the lock is what counts). */
-export function readHolder(folder: WorkshopFolder): Holder | undefined {
+function readHolder(folder: WorkshopFolder): Holder | undefined {
   try {
     const value: unknown = JSON.parse(fs.readFileSync(folder.holder, 'utf8'));
     return isHolder(value) ? value : undefined;

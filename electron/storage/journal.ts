@@ -34,7 +34,7 @@ export type ChainCheck =
   | { readonly sound: false; readonly seq: number; readonly problem: string };
 
 /** What the first entry follows. */
-export const emptyHead: JournalHead = { seq: 0, hash: '0'.repeat(64) };
+const emptyHead: JournalHead = { seq: 0, hash: '0'.repeat(64) };
 
 /** Longer texts (pictures, whole import files) are journalled by hash and length: the books keep them elsewhere. */
 const LONGEST_TEXT = 16_384;
@@ -56,7 +56,7 @@ function withoutLongTexts(value: unknown): unknown {
 }
 
 /** True when the file has a journal; books from before the journal's migration have none. */
-export const hasJournal = (db: Database.Database): boolean =>
+const hasJournal = (db: Database.Database): boolean =>
   db.prepare(`SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = 'journal'`).get() !== undefined;
 
 /** The journal's last entry, or the empty head. */

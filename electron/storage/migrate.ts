@@ -30,10 +30,6 @@ export const newestShape = (list: readonly Migration[]): number => list.at(-1)?.
 /** The shape the books have now. */
 export const shapeOf = (db: Database.Database): number => Number(db.pragma('user_version', { simple: true }));
 
-/** The part of a list up to and including one number; tests use it to stand at the version before. */
-export const upTo = (list: readonly Migration[], number: number): readonly Migration[] =>
-  list.filter((each) => each.number <= number);
-
 function applyOne(db: Database.Database, migration: Migration): void {
   const step = db.transaction(() => {
     db.exec(migration.sql);

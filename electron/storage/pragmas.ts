@@ -8,7 +8,7 @@ export const BUSY_TIMEOUT_MS = 5000;
  * WAL + FULL: each commit is on the disk before it is acknowledged (the driver's own default on
  * re-opening is NORMAL, which is not). Checkpoints are the core's business, so that no command pays for one.
  */
-export const wantedPragmas = {
+const wantedPragmas = {
   journal_mode: 'wal',
   synchronous: 2,
   foreign_keys: 1,

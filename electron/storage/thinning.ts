@@ -1,7 +1,7 @@
 /** Which safety copies to keep: dense for the last days, thin for the months before. Pure. */
 
 /** The copies kept, counted in days, weeks and months that have one (not in calendar distance). */
-export const keptCopies = { days: 12, weeks: 10, months: 9 } as const;
+const keptCopies = { days: 12, weeks: 10, months: 9 } as const;
 
 /** What thinning needs to know of a copy. */
 export interface Aged {

@@ -8,9 +8,11 @@ import type { SafetyCopy } from '../api/workshop.ts';
 import type { SafetyCopyRecord } from '../storage/backups.ts';
 import { type Books, open } from '../storage/books.ts';
 import { openFiles } from '../storage/files.ts';
-import { workshopFolder } from '../storage/folder.ts';
+import { type WorkshopFolder, workshopFolder } from '../storage/folder.ts';
+import { hold, type Holder } from '../storage/holder.ts';
 import type { Migration } from '../storage/migrate.ts';
 import { createBooks, hasBooks, type OpenOptions } from '../storage/open.ts';
+import { restoreCopy } from '../storage/restore.ts';
 import type { Clock, CommandHandler, House, QueryContext, QueryHandler, Renderer } from './context.ts';
 import { failed, type Log, toFault } from './core-faults.ts';
 import { checkInput } from './core-input.ts';
@@ -35,6 +37,8 @@ export interface CoreOptions {
   /** `desktop`, `loopback`, …: told to a second program that finds the folder taken. */
   readonly hostKind?: string;
   readonly demo?: boolean;
+  /** Name of a safety copy to go back to before opening; the present books are kept beside the copies. */
+  readonly goBackTo?: string;
   /** For tests: another list of endpoints or of migrations. */
   readonly contract?: Readonly<Record<string, Endpoint>>;
   readonly migrations?: readonly Migration[];
@@ -67,6 +71,16 @@ const asSafetyCopy = ({ name, at, bytes, sha256 }: SafetyCopyRecord): SafetyCopy
   verified: true,
 });
 
+/** Puts a safety copy in the place of the books, with the folder held meanwhile. */
+function goBack(folder: WorkshopFolder, holder: Holder, name: string): void {
+  const held = hold(folder, holder);
+  try {
+    restoreCopy(folder, name, holder.since);
+  } finally {
+    held.release();
+  }
+}
+
 async function openFolder(options: CoreOptions): Promise<Books> {
   const folder = workshopFolder(options.folder);
   const since = options.clock.now();
@@ -76,6 +90,7 @@ async function openFolder(options: CoreOptions): Promise<Books> {
     now: since,
   };
   try {
+    if (options.goBackTo !== undefined) goBack(folder, opening.holder, options.goBackTo);
     if (options.create && !hasBooks(folder)) createBooks(folder, opening);
     return await open(folder, opening);
   } catch (error) {

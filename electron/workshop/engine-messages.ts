@@ -12,6 +12,8 @@ export interface EngineOptions {
   /** `desktop`, `loopback`, … */
   readonly hostKind?: string;
   readonly demo?: boolean;
+  /** Name of a safety copy to go back to before opening; the present books are kept beside the copies. */
+  readonly goBackTo?: string;
   /** UTC ISO instant the demo's clock stands at when it opens. */
   readonly demoAsOf?: string;
 }

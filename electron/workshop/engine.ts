@@ -92,6 +92,11 @@ function launch(options: EngineOptions, file: URL): Promise<Engine> {
   });
 }
 
+/** Starting again opens what is there: it neither makes a workshop nor goes back to a copy once more. */
+function withoutFirstSteps({ goBackTo: _done, ...options }: EngineOptions): EngineOptions {
+  return { ...options, create: false };
+}
+
 /** A port whose thread can be ended by a test. */
 export interface EnginePort extends WorkshopPort {
   /** Ends the thread at once, as a crash would. */
@@ -111,7 +116,7 @@ export async function startEngine(options: EngineOptions, file: URL = workerFile
 
   const running = async (): Promise<Engine | undefined> => {
     if (engine.alive) return engine;
-    restart ??= launch({ ...options, create: false }, file);
+    restart ??= launch(withoutFirstSteps(options), file);
     engine = await restart;
     return engine.alive ? engine : undefined;
   };

@@ -102,9 +102,10 @@ describe('going back to a safety copy', () => {
       ['before'],
       ['before', 'after'],
     ]);
-    restore(root, keptAs);
-    expect(texts(folder.books)).toEqual(['before', 'after']);
-    const core = await smallCore(root);
+    const core = await smallCore(root, { goBackTo: keptAs });
+    expect(await core.call('notes.all', {})).toMatchObject({
+      value: [{ text: 'before' }, { text: 'after' }],
+    });
     expect([core.books.checkJournal().sound, core.books.seq()]).toEqual([true, 2]);
     await core.close();
   });

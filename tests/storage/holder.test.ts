@@ -1,7 +1,7 @@
 import fs from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { FaultError } from '../../electron/api/errors.ts';
-import { readHolder } from '../../electron/storage/holder.ts';
+import type { Holder } from '../../electron/storage/holder.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
 import { ended, firstLine, runChild, startChild, tempWorkshop } from './support.ts';
 import { smallCore } from './small-core.ts';
@@ -13,20 +13,23 @@ const refusalOf = (root: string): Promise<string> =>
       error instanceof FaultError ? `${error.fault.kind}: ${error.fault.message}` : String(error),
   );
 
+const sideFile = (root: string): Holder =>
+  JSON.parse(fs.readFileSync(workshopFolder(root).holder, 'utf8')) as Holder;
+
 describe('who holds the workshop', () => {
   it('is told to a second program, and a killed holder leaves nothing to clean up', async () => {
     const root = tempWorkshop();
     const child = startChild(['keepOpen', root]);
     const gone = ended(child);
     await firstLine(child);
-    const since = readHolder(workshopFolder(root))?.since ?? '';
+    const since = sideFile(root).since;
     expect(await refusalOf(root)).toBe(
       `storage: This workshop is already open in Child keepOpen (loopback, process ${child.pid}, since ${since.slice(0, 10)} ${since.slice(11, 16)} UTC). Use it there, or close it there first.`,
     );
     child.kill('SIGKILL');
     await gone;
     const core = await smallCore(root);
-    expect(readHolder(workshopFolder(root))?.pid).toBe(process.pid);
+    expect(sideFile(root).pid).toBe(process.pid);
     await core.close();
     expect(fs.existsSync(workshopFolder(root).holder)).toBe(false);
   });

@@ -4,7 +4,7 @@ import { migrations } from '../../migrations/index.ts';
 import { listCopies } from '../../electron/storage/backups.ts';
 import { open } from '../../electron/storage/books.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
-import { assertOrder, type Migration, upTo } from '../../electron/storage/migrate.ts';
+import { assertOrder, type Migration } from '../../electron/storage/migrate.ts';
 import { createBooks } from '../../electron/storage/open.ts';
 import { edit, labels, look, openOptions, rebuild, tempWorkshop } from './support.ts';
 
@@ -15,7 +15,7 @@ const shape = (file: string) => look(file, 'SELECT user_version FROM pragma_user
 /** Books in the shape before `rebuild`, with rows. */
 function booksBefore() {
   const folder = workshopFolder(tempWorkshop());
-  createBooks(folder, openOptions(upTo(all, labels.number)));
+  createBooks(folder, openOptions([...migrations, labels]));
   edit(folder.books, `INSERT INTO labels VALUES ('a', 'bar'), ('b', 'belt'); INSERT INTO twins VALUES ('a')`);
   return folder;
 }

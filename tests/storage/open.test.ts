@@ -7,9 +7,22 @@ import { open } from '../../electron/storage/books.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
 import { APPLICATION_ID } from '../../electron/storage/header.ts';
 import { createBooks } from '../../electron/storage/open.ts';
-import { wantedPragmas } from '../../electron/storage/pragmas.ts';
 import { StorageTrouble } from '../../electron/storage/trouble.ts';
 import { contentsOf, edit, labels, look, openOptions, tempFolder, tempWorkshop } from './support.ts';
+
+/** Durable, guarded, and nothing in the file trusted. */
+const wanted = {
+  journal_mode: 'wal',
+  synchronous: 2,
+  foreign_keys: 1,
+  trusted_schema: 0,
+  cell_size_check: 1,
+  mmap_size: 0,
+  wal_autocheckpoint: 0,
+  checkpoint_fullfsync: 1,
+  busy_timeout: 5000,
+  defensive: true,
+};
 
 const LATER = '2024-07-08T09:30:00.000Z';
 
@@ -79,7 +92,7 @@ describe('making and opening a workshop', () => {
     const folder = made();
     for (const round of [1, 2]) {
       const books = await open(folder, openOptions());
-      expect([round, books.settings()]).toEqual([round, { ...wantedPragmas }]);
+      expect([round, books.settings()]).toEqual([round, wanted]);
       await books.close(LATER);
     }
   });

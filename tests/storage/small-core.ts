@@ -17,7 +17,7 @@ const notes: Migration = {
 
 export const smallMigrations: readonly Migration[] = [...migrations, notes];
 
-export const smallContract = {
+const smallContract = {
   'notes.add': command(
     z.strictObject({
       text: z.string().min(1, 'Write something.').max(2_000_000),
@@ -84,7 +84,7 @@ const copyNow: CommandHandler<unknown, unknown> = {
   run: (_ctx, _input, copy) => copy,
 };
 
-export const smallHandlers: CoreOptions['handlers'] = {
+const smallHandlers: CoreOptions['handlers'] = {
   'notes.add': add,
   'notes.refuse': refuse,
   'notes.slow': slow,

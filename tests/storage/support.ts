@@ -132,7 +132,7 @@ export function ended(child: ChildProcessByStdio<null, Readable, Readable>): Pro
 }
 
 /** Complete JSON lines; a line the kill cut short does not count. */
-export const lines = (text: string): unknown[] =>
+const lines = (text: string): unknown[] =>
   text
     .split('\n')
     .slice(0, -1)

@@ -29,7 +29,9 @@ const findDesktop = async () => {
 /** @param {string[]} passedOn */
 const startLoopback = async (passedOn) => {
   const main = path.join(outFolder, 'host', 'main.js');
-  const outcome = await runShown(process.execPath, ['--enable-source-maps', main, ...passedOn]);
+  // What was compiled once need not be compiled at the next start.
+  const env = { ...process.env, NODE_COMPILE_CACHE: path.join(outFolder, 'compile-cache') };
+  const outcome = await runShown(process.execPath, ['--enable-source-maps', main, ...passedOn], { env });
   return outcome.code;
 };
 

@@ -92,7 +92,7 @@ export class Faces {
 
   /** One word in one face: a single letter from another face in its middle would jar. */
   #word(face: Face, word: string): Run[] {
-    const characters = [...word].filter((character) => !invisible.test(character));
+    const characters = Array.from(word).filter((character) => !invisible.test(character));
     const whole = characters.every((character) => this.#covers(face, character.codePointAt(0) ?? 0));
     return characters.map((character) =>
       this.#piece(whole || spaceLike.test(character) ? face : 'spare', character),

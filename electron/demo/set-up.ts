@@ -1,0 +1,98 @@
+/** Sets the demo workshop up: who it is, places, suppliers, stock items, models, buyers. */
+import type { ModelDetail } from '../api/builds.ts';
+import type { Output } from '../api/contract.ts';
+import { amount, cents, micro } from './amounts.ts';
+import type { Ask } from './desk.ts';
+import { items, type DemoItem, type ItemKey } from './tables/items.ts';
+import { flats, minutesOf, models, partsOf, variants, type Variant } from './tables/models.ts';
+import { buyers, channelName, type BuyerKey, type Where } from './tables/sales.ts';
+import { otherPlaces, suppliers, workshop, type SupplierKey } from './tables/setting.ts';
+
+type Ids<K extends string> = Readonly<Record<K, string>>;
+
+/** Identifiers of what was set up, by the keys of the tables. */
+export interface House {
+  readonly suppliers: Ids<SupplierKey>;
+  readonly items: Ids<ItemKey>;
+  readonly models: Readonly<Record<Variant, ModelDetail>>;
+  readonly places: Ids<Where>;
+  readonly buyers: Ids<BuyerKey>;
+  readonly channelId: string;
+}
+
+/** Makes one thing per key, in the order of the table. */
+async function each<K extends string, V, R>(
+  table: Readonly<Record<K, V>>,
+  make: (key: K, value: V) => Promise<R>,
+) {
+  const made: Partial<Record<K, R>> = {};
+  for (const key of Object.keys(table) as K[]) made[key] = await make(key, table[key]);
+  return made as Readonly<Record<K, R>>;
+}
+
+const modelInput = (variant: Variant, itemIds: Ids<ItemKey>) => {
+  const { name, family, method } = models[variant];
+  const at = variants.indexOf(variant);
+  return {
+    code: variant,
+    name,
+    family,
+    method,
+    stages: minutesOf(variant).map(([code, minutes]) => ({ code, minutes })),
+    parts: partsOf(variant).map((part) => ({
+      label: part.label,
+      itemId: itemIds[part.item],
+      use: part.use,
+      qty: amount(part.qty, part.unit),
+      perBar: part.perBar,
+      stageCode: part.stage,
+    })),
+    flats: flats.map(({ label, use, of }) => ({ label, use, amountMicro: micro(of[at] ?? '0') })),
+  };
+};
+
+async function makeModel(ask: Ask, variant: Variant, itemIds: Ids<ItemKey>): Promise<ModelDetail> {
+  const model = await ask('builds.saveModel', modelInput(variant, itemIds));
+  const { price } = models[variant];
+  if (price === null) return model;
+  return ask('builds.setPrice', { modelId: model.id, from: workshop.labourFrom, priceMinor: cents(price) });
+}
+
+async function findChannel(ask: Ask): Promise<string> {
+  const channels: Output<'workshop.channels'> = await ask('workshop.channels', {});
+  const known = channels.find((channel) => channel.name === channelName);
+  if (known !== undefined) return known.id;
+  const rule = { name: channelName, feePpm: 29_000, feeFixedMinor: 30, abroadExtraPpm: 15_000 };
+  return (await ask('workshop.saveChannel', rule)).id;
+}
+
+/** Everything that stands before the first day at the bench. */
+export async function setUpHouse(ask: Ask): Promise<House> {
+  const home = (await ask('workshop.setUp', workshop)).homeTaxPlaceId;
+  const away = (await ask('workshop.saveTaxPlace', otherPlaces.away)).id;
+  const abroad = (await ask('workshop.saveTaxPlace', otherPlaces.abroad)).id;
+  const places = { home, away, abroad };
+  const supplierIds = await each(
+    suppliers,
+    async (_key, supplier) => (await ask('stock.saveSupplier', supplier)).id,
+  );
+  const table: Readonly<Record<ItemKey, DemoItem>> = items;
+  const itemIds = await each(table, async (_key, { item, supplier }) => {
+    const saved = await ask('stock.saveItem', { ...item, supplierId: supplierIds[supplier] });
+    return saved.id;
+  });
+  const modelDetails = await each(models, (variant) => makeModel(ask, variant, itemIds));
+  const buyerIds = await each(buyers, async (_key, { buyer, where }) => {
+    const saved = await ask('selling.saveBuyer', { ...buyer, taxPlaceId: places[where] });
+    return saved.id;
+  });
+  const channelId = await findChannel(ask);
+  return {
+    suppliers: supplierIds,
+    items: itemIds,
+    models: modelDetails,
+    places,
+    buyers: buyerIds,
+    channelId,
+  };
+}

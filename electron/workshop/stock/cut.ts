@@ -57,14 +57,14 @@ function sentenceOf(db: ReadDb, { lot, plan, draws, after }: Reckoned, scrap: nu
   const money = (micro: number): string => formatMicro(micro, currency);
   const net = plan.takes[0]?.net ?? 0;
   const blanks = draws.length === 1 ? 'One blank' : `${draws.length} blanks`;
-  const carry = draws.length === 1 ? 'carries' : 'carry';
-  const taken = `${describe(sumOf(draws, (draw) => draw.qty))} of ${tagOf(lot.number)}, ${money(sumOf(draws, (draw) => draw.valueMicro))}`;
+  const take = draws.length === 1 ? 'takes' : 'take';
+  const taken = `${describe(sumOf(draws, (draw) => draw.qty))} of ${tagOf(lot.number)}, worth ${money(sumOf(draws, (draw) => draw.valueMicro))}`;
   const waste = scrap === 0 ? '' : ` ${describe(scrap)} of kerf and short end goes to the scrap bin.`;
   const stays =
     after.qtyLeft === 0
       ? ' Nothing of the bar stays on the rack.'
       : ` ${describe(after.qtyLeft)} stays on the rack, worth ${money(after.valueLeftMicro)}.`;
-  return `${blanks} of ${describe(net)} ${carry} ${taken}.${waste}${stays}`;
+  return `${blanks} of ${describe(net)} ${take} ${taken}.${waste}${stays}`;
 }
 
 function toCutPlan(db: ReadDb, reckoned: Reckoned): CutPlan {

@@ -34,9 +34,9 @@ export interface Drawn {
 /** Writes a quantity for a sentence; callers pass one that knows form and unit. */
 export type Describe = (qty: number) => string;
 
-/** The share of a value that goes with part of a quantity; the whole when all of it goes. */
+/** The share of a value that goes with part of a quantity, rounded to the millionth; the whole when all of it goes. */
 export const shareOfValue = (valueMicro: number, qty: number, ofQty: number): number =>
-  qty === ofQty ? valueMicro : mulDiv(valueMicro, qty, ofQty);
+  mulDiv(valueMicro, qty, ofQty);
 
 const tooMuch = (qty: number, left: number, describe: Describe): Refusal =>
   refuse(

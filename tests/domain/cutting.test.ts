@@ -37,6 +37,15 @@ describe('cutting by length', () => {
     expect(plan.remaining).toBe(0);
   });
 
+  it('keeps an offcut of exactly the useful remnant, and not one a nanometre shorter', () => {
+    const behind = bar - 3 * inch('7 13/16');
+    expect(value(planCut({ ...byLength, usefulRemnant: behind })).remaining).toBe(behind);
+    expect(value(planCut({ ...byLength, usefulRemnant: behind + 1 }))).toMatchObject({
+      remaining: 0,
+      shortEnd: behind,
+    });
+  });
+
   it('needs no kerf behind the last blank', () => {
     const plan = value(planCut({ ...byLength, barLeft: inch('7 3/4'), blanks: 1, kerf: inch('1/8') }));
     expect(plan).toEqual({

@@ -110,7 +110,7 @@ describe('E3: weight of flat bar', () => {
 
   it.each(bars)(
     '%s: %s × %s agrees with 0.2833 lb/in³ and with 7.85 g/cm³ (CALC)',
-    (_, thick, wide, handbook, byPounds, byMetric, gramsPerFoot) => {
+    (...[, thick, wide, handbook, byPounds, byMetric, gramsPerFoot]) => {
       const weigh = (density: Density): number => flatMass(inch(thick), inch(wide), inch('1 ft'), density);
       expect(pounds(weigh(densityFromPounds('0.2833'))).toFixed(4)).toBe(byPounds);
       expect(pounds(weigh(STEEL_785)).toFixed(4)).toBe(byMetric);

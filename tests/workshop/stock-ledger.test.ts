@@ -1,0 +1,143 @@
+/** Whatever is done to stock, in whatever order, nothing is created or lost and the running sums equal the ledger. */
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { CoreEndpointName } from '../../electron/api/contract.ts';
+import { sumOf } from '../../electron/domain/integers.ts';
+import { openRig, type Rig } from './rig.ts';
+import { type Shelf, stockShelf } from './shelf.ts';
+
+/** One thing a person may do; numbers are taken modulo what there is. */
+type Step =
+  | { readonly do: 'buy'; readonly pieces: number; readonly each: number; readonly price: number; readonly freight: number }
+  | { readonly do: 'draw'; readonly knife: number; readonly part: number; readonly named: boolean; readonly lot: number }
+  | { readonly do: 'cut'; readonly lot: number; readonly length: number; readonly whole: boolean; readonly blanks: number }
+  | { readonly do: 'takeOut'; readonly lot: number; readonly part: number }
+  | { readonly do: 'count'; readonly lot: number; readonly part: number }
+  | { readonly do: 'reverse'; readonly movement: number };
+
+const whole = fc.nat({ max: 1_000_000 });
+const step: fc.Arbitrary<Step> = fc.oneof(
+  fc.record({
+    do: fc.constant('buy' as const),
+    pieces: fc.integer({ min: 1, max: 4 }),
+    each: fc.integer({ min: 1, max: 3_000_000 }),
+    price: fc.nat({ max: 50_000_000 }),
+    freight: fc.nat({ max: 1_000_000 }),
+  }),
+  fc.record({ do: fc.constant('draw' as const), knife: whole, part: whole, named: fc.boolean(), lot: whole }),
+  fc.record({ do: fc.constant('cut' as const), lot: whole, length: whole, whole: fc.boolean(), blanks: fc.integer({ min: 1, max: 3 }) }),
+  fc.record({ do: fc.constant('takeOut' as const), lot: whole, part: whole }),
+  fc.record({ do: fc.constant('count' as const), lot: whole, part: whole }),
+  fc.record({ do: fc.constant('reverse' as const), movement: whole }),
+);
+
+const ON = '2024-07-20';
+
+let rig: Rig;
+let shelf: Shelf;
+beforeAll(async () => {
+  rig = await openRig();
+  shelf = await stockShelf(rig);
+});
+afterAll(() => rig.close());
+
+/** Quantities from nothing to a little more than there is, so that refusals happen too. */
+const around = (part: number, left: number): number => Math.floor(((part % 1_000) * (left + 2)) / 900);
+
+async function perform(itemId: string, knives: readonly string[], wanted: Step): Promise<void> {
+  const lots = (await rig.call('stock.item', { id: itemId })).lots;
+  const lot = lots[('lot' in wanted ? wanted.lot : 0) % Math.max(1, lots.length)];
+  const knife = (at: number): string => knives[at % knives.length] ?? '';
+  const send = (name: CoreEndpointName, input: unknown) => rig.core.call(name, input);
+  if (wanted.do === 'buy') {
+    const lines = [{ itemId, pieces: wanted.pieces, qtyEach: wanted.each, priceMicro: wanted.price }];
+    await send('stock.buy', { supplierId: shelf.supplierId, on: '2024-07-02', freightMicro: wanted.freight, lines });
+  } else if (wanted.do === 'reverse') {
+    const { rows } = await rig.call('stock.movements', { itemId });
+    await send('stock.reverse', { movementId: rows[wanted.movement % Math.max(1, rows.length)]?.id ?? 'none', reason: 'x' });
+  } else if (lot === undefined) {
+    return;
+  } else if (wanted.do === 'draw') {
+    const from = wanted.named ? { lotId: lot.id } : {};
+    const qty = around(wanted.part, wanted.named ? lot.qtyLeft : sumOf(lots, (each) => each.qtyLeft));
+    await send('stock.draw', { buildId: knife(wanted.knife), itemId, qty, use: 'material', on: ON, ...from });
+  } else if (wanted.do === 'cut') {
+    const sharing = wanted.whole ? { sharing: 'whole-bar', blanksPerBar: 3 } : { sharing: 'by-length' };
+    const length = 1 + Math.floor(around(wanted.length, lot.qtyReceived) / 3);
+    await send('stock.cut', { lotId: lot.id, blankLength: length, kerf: 7, ...sharing, buildIds: knives.slice(0, wanted.blanks), on: ON });
+  } else if (wanted.do === 'takeOut') {
+    await send('stock.takeOut', { lotId: lot.id, kind: 'scrap', qty: around(wanted.part, lot.qtyLeft), reason: 'x', on: ON });
+  } else {
+    await send('stock.count', { lotId: lot.id, countedQty: around(wanted.part, lot.qtyLeft), reason: 'x', on: ON });
+  }
+}
+
+/** Lots whose running sums do not equal their movements, or that hold value without stock. */
+async function lotsThatDisagree(itemId: string): Promise<readonly unknown[]> {
+  const { lots } = await rig.call('stock.item', { id: itemId });
+  const ledger = await rig.call('stock.movements', { itemId, limit: 20_000 });
+  return lots.filter((lot) => {
+    const own = ledger.rows.filter((m) => m.lotId === lot.id);
+    const [receipt] = own.filter((m) => m.kind === 'receipt');
+    const out = own.filter((m) => m.kind !== 'receipt');
+    const agree =
+      lot.qtyLeft === sumOf(own, (m) => m.qty) &&
+      lot.valueLeftMicro === sumOf(own, (m) => m.valueMicro) &&
+      receipt?.qty === lot.qtyReceived &&
+      receipt.valueMicro === lot.valueReceivedMicro &&
+      lot.qtyReceived === lot.qtyLeft - sumOf(out, (m) => m.qty) &&
+      lot.valueReceivedMicro === lot.valueLeftMicro - sumOf(out, (m) => m.valueMicro);
+    return !agree || lot.qtyLeft < 0 || lot.valueLeftMicro < 0 || (lot.qtyLeft === 0 && lot.valueLeftMicro !== 0);
+  });
+}
+
+/** Knives whose cost so far does not equal what their movements and charges say. */
+async function knivesThatDisagree(knives: readonly string[]): Promise<readonly string[]> {
+  const builds = await Promise.all(knives.map((id) => rig.call('builds.get', { id })));
+  return builds
+    .filter((build) => {
+      const drawn = -sumOf(build.movements, (m) => m.valueMicro);
+      return build.costMicro !== drawn + sumOf(build.charges, (charge) => charge.amountMicro);
+    })
+    .map((build) => build.serial);
+}
+
+describe('the ledger of stock', () => {
+  it('keeps every quantity and every millionth through any sequence of purchases, draws, cuts, counts and takings back', async () => {
+    let made = 0;
+    const sequence = fc.array(step, { minLength: 4, maxLength: 14 });
+    await fc.assert(
+      fc.asyncProperty(sequence, fc.boolean(), async (steps, byLength) => {
+        made += 1;
+        const kind = byLength ? { form: 'length', unit: 'mm' } : { form: 'weight', unit: 'g' };
+        const item = await rig.call('stock.saveItem', {
+          name: `Material ${made}`,
+          kind: 'steel',
+          usefulRemnant: 300_000,
+          ...(kind as { form: 'length'; unit: string }),
+        });
+        const knives = await shelf.plan(3);
+        for (const wanted of [{ do: 'buy', pieces: 2, each: 1_000_003, price: 17_000_001, freight: 7 } as const, ...steps]) {
+          await perform(item.id, knives, wanted);
+        }
+        expect(await lotsThatDisagree(item.id)).toEqual([]);
+        expect(await knivesThatDisagree(knives)).toEqual([]);
+      }),
+      { numRuns: 40 },
+    );
+    // A refusal is an answer; a mistake of ours would have been logged.
+    expect(rig.log).toEqual([]);
+  }, 120_000);
+
+  it('is what the books’ own sums say, over everything done above', () => {
+    const { db } = rig;
+    const lots = db.one(
+      db.q.selectFrom('lots').select(({ fn }) => [fn.sum<number>('qty_left').as('qty'), fn.sum<number>('value_left_micro').as('value')]),
+    );
+    const ledger = db.one(
+      db.q.selectFrom('movements').select(({ fn }) => [fn.sum<number>('qty').as('qty'), fn.sum<number>('value_micro').as('value')]),
+    );
+    expect(ledger).toEqual(lots);
+    expect(rig.core.books.checkJournal().sound).toBe(true);
+  });
+});

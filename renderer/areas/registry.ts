@@ -24,6 +24,3 @@ export const areas: readonly Area[] = [
   { id: 'margins', title: 'Margins', key: 'm', icon: ChartBar, load: () => import('./margins/MarginsArea.svelte') },
   { id: 'workshop', title: 'Workshop', key: 'w', icon: Wrench, load: () => import('./workshop/WorkshopArea.svelte') },
 ];
-
-/** Whether an area is built in, so that no link leads nowhere. */
-export const hasArea = (id: string): boolean => areas.some((area) => area.id === id);

@@ -1,5 +1,5 @@
 /** Forms: what was typed stays on a fault, the fault goes to its field, and the first wrong field is focused. */
-import { createContext, tick } from 'svelte';
+import { createContext, tick, untrack } from 'svelte';
 import { SvelteSet } from 'svelte/reactivity';
 import type { EndpointName, Endpoints, Input, Output } from '../../electron/api/contract.ts';
 import type { Fault } from '../../electron/api/errors.ts';
@@ -23,7 +23,7 @@ export class Form {
 
   /** Makes a field known by its dotted path; answers how to take it off again. */
   register(name: string): () => void {
-    this.#fields.add(name);
+    untrack(() => this.#fields.add(name));
     return () => {
       this.#fields.delete(name);
       this.clear(name);

@@ -1,4 +1,5 @@
 /** Keys that work anywhere on a screen. Single letters can be switched off, and never act while something is being typed. */
+import { untrack } from 'svelte';
 
 export interface KeyUse {
   /** As pressed: `n`, `?`, `g b`, `mod+k`. */
@@ -29,7 +30,7 @@ class Keys {
   }
 
   add(use: KeyUse): () => void {
-    this.list = [...this.list, use];
+    this.list = [...untrack(() => this.list), use];
     return () => {
       this.list = this.list.filter((other) => other !== use);
     };

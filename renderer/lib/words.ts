@@ -1,7 +1,7 @@
 /** The books' codes in the trade's words. */
 import type { BuildState } from '../../electron/api/builds.ts';
 import type { WorkKind } from '../../electron/api/hours.ts';
-import type { ItemForm, ItemKind, MovementKind, Use } from '../../electron/api/stock.ts';
+import type { consumableKinds as consumableList, ItemForm, ItemKind, MovementKind, Use } from '../../electron/api/stock.ts';
 
 export const kindWords: Readonly<Record<ItemKind, string>> = {
   steel: 'Steel',
@@ -67,6 +67,9 @@ export const workWords: Readonly<Record<WorkKind, string>> = {
   buying: 'Buying',
   other: 'Other work',
 };
+
+/** Kinds that are used up over many knives. Written out, because the contract itself stays out of the pages. */
+export const consumableKinds: typeof consumableList = ['belt', 'paper', 'stone', 'disc', 'oil', 'fuel', 'chemical', 'sundry'];
 
 /** What a draw of this kind of item usually counts as on a cost sheet. */
 export const usualUse = (kind: ItemKind): Use => {

@@ -1,5 +1,6 @@
 /** Which rows of a long list are drawn: those in sight and a few around them. */
 import { createVirtualizer } from '@tanstack/svelte-virtual';
+import { untrack } from 'svelte';
 import type { SvelteVirtualizer } from '@tanstack/svelte-virtual';
 
 /** Lists up to this length are drawn whole. */
@@ -26,7 +27,7 @@ export class RowWindow {
     $effect(() =>
       store.subscribe((rows) => {
         this.#rows = rows;
-        this.#tick += 1;
+        untrack(() => (this.#tick += 1));
       }),
     );
     $effect(() => {

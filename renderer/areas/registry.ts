@@ -2,6 +2,7 @@
 import Layers from '@lucide/svelte/icons/layers';
 import ChartBar from '@lucide/svelte/icons/chart-bar-big';
 import Disc3 from '@lucide/svelte/icons/disc-3';
+import Clock from '@lucide/svelte/icons/clock';
 import Users from '@lucide/svelte/icons/users';
 import Wrench from '@lucide/svelte/icons/wrench';
 import type { Component } from 'svelte';
@@ -20,6 +21,7 @@ export interface Area {
 export const areas: readonly Area[] = [
   { id: 'stock', title: 'Stock', key: 's', icon: Layers, load: () => import('./stock/StockArea.svelte') },
   { id: 'consumables', title: 'Consumables', key: 'c', icon: Disc3, load: () => import('./consumables/ConsumablesArea.svelte') },
+  { id: 'hours', title: 'Hours', key: 'h', icon: Clock, load: () => import('./hours/HoursArea.svelte') },
   { id: 'buyers', title: 'Buyers', key: 'y', icon: Users, load: () => import('./buyers/BuyersArea.svelte') },
   { id: 'margins', title: 'Margins', key: 'm', icon: ChartBar, load: () => import('./margins/MarginsArea.svelte') },
   { id: 'workshop', title: 'Workshop', key: 'w', icon: Wrench, load: () => import('./workshop/WorkshopArea.svelte') },

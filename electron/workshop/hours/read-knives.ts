@@ -28,7 +28,7 @@ const unknown = (serial: string): never => {
 function between(knives: readonly KnifeRecord[], from: KnifeRecord, to: KnifeRecord): KnifeRecord[] {
   const a = splitSerial(from.serial);
   const b = splitSerial(to.serial);
-  if (!a || !b || a.head !== b.head || a.number > b.number) {
+  if (a === undefined || a.head !== b?.head || a.number > b.number) {
     throw invalid(
       `${from.serial} to ${to.serial} is not a run of serials. Name the knives one by one.`,
       'text',

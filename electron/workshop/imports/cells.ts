@@ -15,17 +15,17 @@ export interface Line {
   /** Text of a field; empty when the field has no column. */
   text(field: string): string;
   /** Text that must be there. */
-  required(field: string, what: string): string | undefined;
-  date(field: string, today: string): string | undefined;
+  required(field: string, what: string): string | null;
+  date(field: string, today: string): string | null;
   /** Amount in the minor unit; `whenEmpty` when nothing is written. */
-  minor(field: string, decimals: number, whenEmpty?: number): number | undefined;
+  minor(field: string, decimals: number, whenEmpty?: number): number | null;
   /** Amount in millionths of the currency unit. */
-  micro(field: string, whenEmpty?: number): number | undefined;
-  minutes(field: string, bare: 'min' | 'h' | undefined): number | undefined;
+  micro(field: string, whenEmpty?: number): number | null;
+  minutes(field: string, bare: 'min' | 'h' | undefined): number | null;
   /** Takes the value out of an outcome, or notes why there is none. */
-  take<T>(field: string, outcome: Outcome<T>): T | undefined;
+  take<T>(field: string, outcome: Outcome<T>): T | null;
   /** Notes a problem. */
-  problem(field: string | null, message: string): undefined;
+  problem(field: string | null, message: string): null;
   /** A number in the file's own habit, rewritten with a point for the decimals. */
   plainNumber(text: string): string | undefined;
 }
@@ -38,9 +38,8 @@ const fullYear = (year: string): string => (year.length === 2 ? `20${year}` : ye
 function readDay(text: string, order: Habits['dateOrder']): string | undefined {
   if (isDay(text)) return text;
   const parts = /^(\d{1,4})\s*[./-]\s*(\d{1,2})\s*[./-]\s*(\d{1,4})\.?$/.exec(text)?.slice(1);
-  if (!parts) return undefined;
-  const [year = '', month = '', day = ''] = ORDERS[order].map((at) => parts[at] ?? '');
-  if (day.length > 2 || year.length === 3 || year.length === 1) return undefined;
+  const [year = '', month = '', day = ''] = ORDERS[order].map((at) => parts?.[at] ?? '');
+  if (day.length > 2 || (year.length !== 2 && year.length !== 4)) return undefined;
   const iso = `${fullYear(year)}-${month.padStart(2, '0')}-${day.padStart(2, '0')}`;
   return isDay(iso) ? iso : undefined;
 }
@@ -48,14 +47,15 @@ function readDay(text: string, order: Habits['dateOrder']): string | undefined {
 const POINT = /^(\d{1,3}(,\d{3})+|\d*)(\.\d*)?$/;
 const COMMA = /^(\d{1,3}(\.\d{3})+|\d*)(,\d*)?$/;
 
+const NUMBERS = /\d[\d.,]*\d|[.,]?\d+/g;
+
 /** Takes the group signs out of every number and writes its decimals with a point; undefined when a number breaks the habit. */
 export function withPoint(text: string, mark: Habits['decimalMark']): string | undefined {
-  let fits = true;
-  const plain = text.replace(/\d[\d.,]*\d|[.,]?\d+/g, (number) => {
-    if (!(mark === '.' ? POINT : COMMA).test(number)) fits = false;
-    return mark === '.' ? number.replaceAll(',', '') : number.replaceAll('.', '').replace(',', '.');
-  });
-  return fits ? plain : undefined;
+  const habit = mark === '.' ? POINT : COMMA;
+  if (!(text.match(NUMBERS) ?? []).every((number) => habit.test(number))) return undefined;
+  return text.replace(NUMBERS, (number) =>
+    mark === '.' ? number.replaceAll(',', '') : number.replaceAll('.', '').replace(',', '.'),
+  );
 }
 
 const example: Readonly<Record<Habits['dateOrder'], string>> = {
@@ -67,25 +67,25 @@ const example: Readonly<Record<Habits['dateOrder'], string>> = {
 /** Makes the reader of one line. @param problems where what cannot be read is noted */
 export function lineReader(row: CsvRow, habits: Habits, problems: ImportProblem[]): Line {
   const text = (field: string): string => row.cells[habits.mapping[field] ?? -1] ?? '';
-  const problem = (field: string | null, message: string): undefined => {
+  const problem = (field: string | null, message: string): null => {
     problems.push({ line: row.line, field, message });
-    return undefined;
+    return null;
   };
-  const take = <T>(field: string, outcome: Outcome<T>): T | undefined =>
+  const take = <T>(field: string, outcome: Outcome<T>): T | null =>
     outcome.ok ? outcome.value : problem(field, outcome.message);
   const plainNumber = (typed: string): string | undefined => withPoint(typed, habits.decimalMark);
   const amount = (
     field: string,
     whenEmpty: number | undefined,
     read: (plain: string) => Outcome<number>,
-  ): number | undefined => {
+  ): number | null => {
     const typed = text(field);
     if (typed === '' && whenEmpty !== undefined) return whenEmpty;
     const plain = plainNumber(typed);
     if (plain === undefined)
       return problem(field, `“${typed}” does not fit the decimal sign chosen for this file.`);
     const value = take(field, read(plain));
-    return value !== undefined && value < 0 ? problem(field, 'An amount here cannot be below zero.') : value;
+    return value !== null && value < 0 ? problem(field, 'An amount here cannot be below zero.') : value;
   };
   return {
     line: row.line,
@@ -112,7 +112,7 @@ export function lineReader(row: CsvRow, habits: Habits, problems: ImportProblem[
     micro: (field, whenEmpty) => amount(field, whenEmpty, parseMicro),
     minutes(field, bare) {
       const minutes = take(field, parseDuration(plainNumber(text(field)) ?? text(field), bare));
-      if (minutes === undefined) return undefined;
+      if (minutes === null) return null;
       if (minutes < 1) return problem(field, 'A session needs at least one minute.');
       return minutes > 24 * 60
         ? problem(field, 'One session cannot be longer than a day. Split it over the days.')

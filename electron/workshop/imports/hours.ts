@@ -26,11 +26,11 @@ function bareUnit(heading: string): 'min' | 'h' | undefined {
   return words.some((word) => /^(?:h|hrs?|hours?)$/.test(word)) ? 'h' : undefined;
 }
 
-function knivesOn(line: Line, knives: readonly KnifeRecord[]): readonly KnifeRecord[] | undefined {
+function knivesOn(line: Line, knives: readonly KnifeRecord[]): readonly KnifeRecord[] | null {
   const typed = line.text('knives');
   if (typed === '') return [];
   const read = noting(line, 'knives', () => readKnives(typed.split(/[\s;]+/), knives));
-  if (!read) return undefined;
+  if (!read) return null;
   if (read.rest.length > 0)
     return line.problem('knives', `There is no knife ${read.rest.join(' ')} in the books. Check the serial.`);
   return read.knives;
@@ -48,9 +48,9 @@ export function hoursPlanner(ctx: PlanContext, timeHeading: string): Planner<Hou
       const minutes = line.minutes('time', bare);
       const named = knivesOn(line, knives);
       const typed = line.required('work', 'The work');
-      if (typed === undefined || !named) return undefined;
+      if (typed === null || !named) return null;
       const work = noting(line, 'work', () => chooseWork(typed, stages, named.length > 0));
-      if (on === undefined || minutes === undefined || !work) return undefined;
+      if (on === null || minutes === null || !work) return null;
       return {
         on,
         minutes,

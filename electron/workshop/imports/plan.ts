@@ -25,8 +25,8 @@ export interface ImportPlan extends ImportCheck {
 
 /** What one kind of file brings to planning. */
 export interface Planner<T> {
-  /** Reads a line; undefined when something in it cannot be read, which is then noted. */
-  read(line: Line): T | undefined;
+  /** Reads a line; null when something in it cannot be read, which is then noted. */
+  read(line: Line): T | null;
   /** What would be booked, in words. */
   words(planned: T): string;
   readonly wouldMake: () => ImportCheck['wouldMake'];
@@ -63,7 +63,7 @@ export function planWith<T>(
   for (const row of table.rows) {
     const before = problems.length;
     const value = planner.read(lineReader(row, input, problems));
-    if (value !== undefined && problems.length === before) planned.push({ line: row.line, value });
+    if (value !== null && problems.length === before) planned.push({ line: row.line, value });
   }
   return {
     headings: table.headings,
@@ -104,7 +104,7 @@ export function atLine<T>(line: number, work: () => T): T {
 }
 
 /** Runs a check that throws a sentence; notes the sentence as the line's problem. */
-export function noting<T>(line: Line, field: string, work: () => T): T | undefined {
+export function noting<T>(line: Line, field: string, work: () => T): T | null {
   try {
     return work();
   } catch (error) {

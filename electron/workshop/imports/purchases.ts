@@ -63,15 +63,15 @@ function shelfOf(ctx: PlanContext, makeMissing: boolean): Shelf {
   };
 }
 
-const unknown = (line: Line, field: string, what: string, name: string): undefined =>
+const unknown = (line: Line, field: string, what: string, name: string): null =>
   line.problem(
     field,
     `The ${what} “${name}” is not in the books. Enter it first, or let what is missing be made.`,
   );
 
-function supplierOn(line: Line, shelf: Shelf): Named | undefined {
+function supplierOn(line: Line, shelf: Shelf): Named | null {
   const name = line.required('supplier', 'The supplier');
-  if (name === undefined) return undefined;
+  if (name === null) return null;
   const known = shelf.suppliers.first(name);
   if (known && (known.id !== undefined || shelf.makeMissing)) return known;
   if (name.length > LONGEST_NAME)
@@ -85,35 +85,37 @@ function supplierOn(line: Line, shelf: Shelf): Named | undefined {
   return unknown(line, 'supplier', 'supplier', name);
 }
 
-function newItem(line: Line, shelf: Shelf, name: string): NamedItem | undefined {
+function newItem(line: Line, shelf: Shelf, name: string): NamedItem | null {
   if (name.length > LONGEST_NAME)
     return line.problem('item', 'This name is too long. Keep it under 200 characters.');
   const measure = line.take('quantity', measureOf(line.plainNumber(line.text('quantity')) ?? ''));
-  if (!measure) return undefined;
+  if (!measure) return null;
   const made: NamedItem = { name, id: undefined, ...measure };
   shelf.items.add(name, made);
   shelf.newItems.push(made);
   return made;
 }
 
-function itemOn(line: Line, shelf: Shelf): NamedItem | undefined {
+function itemOn(line: Line, shelf: Shelf): NamedItem | null {
   const name = line.required('item', 'The item');
-  if (name === undefined) return undefined;
+  if (name === null) return null;
   const item = shelf.items.first(name) ?? newItem(line, shelf, name);
   return item?.id === undefined && !shelf.makeMissing ? unknown(line, 'item', 'item', name) : item;
 }
 
-function quantityOn(line: Line, item: NamedItem): number | undefined {
+function quantityOn(line: Line, item: NamedItem): number | null {
   const typed = line.required('quantity', 'The quantity');
-  if (typed === undefined) return undefined;
+  if (typed === null) return null;
   const plain = line.plainNumber(typed);
   if (plain === undefined)
     return line.problem('quantity', `“${typed}” does not fit the decimal sign chosen for this file.`);
   const word = item.pieceWord === '' ? {} : { word: item.pieceWord };
-  return line.take('quantity', parseQuantity(plain, item.form, item.unit, { zero: false, ...word }))?.base;
+  return (
+    line.take('quantity', parseQuantity(plain, item.form, item.unit, { zero: false, ...word }))?.base ?? null
+  );
 }
 
-function piecesOn(line: Line): number | undefined {
+function piecesOn(line: Line): number | null {
   const typed = line.text('pieces');
   if (typed === '') return 1;
   const pieces = /^\d{1,6}$/.test(typed) ? Number(typed) : 0;
@@ -122,7 +124,7 @@ function piecesOn(line: Line): number | undefined {
   return pieces;
 }
 
-function readLine(line: Line, shelf: Shelf, today: string): PurchaseLine | undefined {
+function readLine(line: Line, shelf: Shelf, today: string): PurchaseLine | null {
   const on = line.date('date', today);
   const supplier = supplierOn(line, shelf);
   const item = itemOn(line, shelf);
@@ -130,9 +132,8 @@ function readLine(line: Line, shelf: Shelf, today: string): PurchaseLine | undef
   const qtyEach = item && quantityOn(line, item);
   const priceMicro = line.micro('price');
   const freightMicro = line.micro('freight', 0);
-  if (on === undefined || !supplier || !item || pieces === undefined || qtyEach === undefined)
-    return undefined;
-  if (priceMicro === undefined || freightMicro === undefined) return undefined;
+  if (on === null || !supplier || !item || pieces === null || qtyEach === null) return null;
+  if (priceMicro === null || freightMicro === null) return null;
   const texts = {
     heat: line.text('heat').slice(0, LONGEST_NAME),
     reference: line.text('reference').slice(0, LONGEST_NAME),

@@ -45,9 +45,9 @@ function counterOf(ctx: PlanContext, makeMissing: boolean): Counter {
   };
 }
 
-function knifeOn(line: Line, counter: Counter, on: string | undefined): Knife | undefined {
+function knifeOn(line: Line, counter: Counter, on: string | null): Knife | null {
   const serial = line.required('knife', 'The serial of the knife');
-  if (serial === undefined) return undefined;
+  if (serial === null) return null;
   const knife = counter.knives.first(serial);
   if (!knife) return line.problem('knife', `There is no knife ${serial} in the books. Check the serial.`);
   const obstacle = notForSale(knife, on ?? '9999-12-31');
@@ -59,9 +59,9 @@ function knifeOn(line: Line, counter: Counter, on: string | undefined): Knife | 
   return knife;
 }
 
-function buyerOn(line: Line, counter: Counter): NamedBuyer | undefined {
+function buyerOn(line: Line, counter: Counter): NamedBuyer | null {
   const name = line.required('buyer', 'The buyer');
-  if (name === undefined) return undefined;
+  if (name === null) return null;
   if (name.length > 200) return line.problem('buyer', 'This name is too long. Keep it under 200 characters.');
   const found = counter.buyers.find(name);
   if (found.length > 1)
@@ -83,7 +83,7 @@ function buyerOn(line: Line, counter: Counter): NamedBuyer | undefined {
   );
 }
 
-function channelOn(line: Line, counter: Counter): Channel | undefined {
+function channelOn(line: Line, counter: Counter): Channel | null {
   const name = line.text('channel');
   if (name === '')
     return (
@@ -113,9 +113,9 @@ function taxPlaceOn(
   counter: Counter,
   buyer: NamedBuyer,
   amounts: Amounts,
-): { placeId: string | null; taxMinor: number } | undefined {
+): { placeId: string | null; taxMinor: number } | null {
   const taxMinor = line.minor('tax', counter.house.decimals, 0);
-  if (taxMinor === undefined) return undefined;
+  if (taxMinor === null) return null;
   if (taxMinor === 0) return { placeId: null, taxMinor };
   const gap = (id: string | null): number =>
     Math.abs(taxColumns(counter.ctx.db, id, amounts.priceMinor, amounts.shippingMinor).tax_minor - taxMinor);
@@ -131,13 +131,13 @@ function taxPlaceOn(
 const YES = /^(?:y|yes|x|1|true|ja|oui)$/i;
 const NO = /^(?:|n|no|0|false|nein|non|-)$/i;
 
-function invoiceOn(line: Line): boolean | undefined {
+function invoiceOn(line: Line): boolean | null {
   const typed = line.text('invoice');
   if (YES.test(typed)) return true;
   return NO.test(typed) ? false : line.problem('invoice', `“${typed}” is neither yes nor no.`);
 }
 
-function paidByOn(line: Line, invoice: boolean | undefined): string | undefined {
+function paidByOn(line: Line, invoice: boolean | null): string | null {
   const paidBy = line.text('paidBy').slice(0, 200);
   return paidBy !== '' && invoice === false
     ? line.problem(
@@ -151,16 +151,16 @@ function reckonOn(
   line: Line,
   counter: Counter,
   parts: { channel: Channel; buyer: NamedBuyer; knife: Knife },
-): Omit<SaleLine, 'on' | 'invoice' | 'paidBy'> | undefined {
+): Omit<SaleLine, 'on' | 'invoice' | 'paidBy'> | null {
   const { decimals, currency } = counter.house;
   const priceMinor = line.minor('price', decimals);
   const shippingMinor = line.minor('shipping', decimals, 0);
   const postagePaidMinor = line.minor('postage', decimals, 0);
   const feeMinor = line.text('fee') === '' ? undefined : line.minor('fee', decimals);
-  if (priceMinor === undefined || shippingMinor === undefined || postagePaidMinor === undefined)
-    return undefined;
+  if (priceMinor === null || shippingMinor === null || postagePaidMinor === null) return null;
+  if (feeMinor === null) return null;
   const tax = taxPlaceOn(line, counter, parts.buyer, { priceMinor, shippingMinor });
-  if (!tax) return undefined;
+  if (!tax) return null;
   const amounts = {
     priceMinor,
     shippingMinor,
@@ -187,15 +187,14 @@ function reckonOn(
   );
 }
 
-function readLine(line: Line, counter: Counter): SaleLine | undefined {
+function readLine(line: Line, counter: Counter): SaleLine | null {
   const on = line.date('date', counter.ctx.clock.today());
   const knife = knifeOn(line, counter, on);
   const buyer = buyerOn(line, counter);
   const channel = channelOn(line, counter);
   const invoice = invoiceOn(line);
   const paidBy = paidByOn(line, invoice);
-  if (!knife || !buyer || !channel || on === undefined || invoice === undefined || paidBy === undefined)
-    return undefined;
+  if (!knife || !buyer || !channel || on === null || invoice === null || paidBy === null) return null;
   const reckoned = reckonOn(line, counter, { channel, buyer, knife });
   return reckoned && { ...reckoned, on, invoice, paidBy };
 }

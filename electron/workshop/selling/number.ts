@@ -40,7 +40,7 @@ function headOf(
   const last = planned.filter((at) => at.series === series).at(-1);
   if (last) return { lastNo: last.seriesNo, lastOn: last.issuedOn };
   const head = seriesHead(db, series);
-  return { lastNo: Number(head?.last_no ?? 0), lastOn: head?.last_on ?? null };
+  return { lastNo: head?.last_no ?? 0, lastOn: head?.last_on ?? null };
 }
 
 /**

@@ -20,7 +20,3 @@ export const sentence = (outcome: Outcome<unknown>): string => {
   expect(outcome.ok).toBe(false);
   return outcome.ok ? '' : outcome.message;
 };
-
-/** Division rounded half away from zero, by decimal.js. */
-export const decimalRound = (n: number, d: number): number =>
-  new Decimal(n).div(d).toDecimalPlaces(0, Decimal.ROUND_HALF_UP).toNumber();

@@ -43,13 +43,13 @@ export interface Fixture {
 }
 
 /** `S 19.00` or `O`. */
-export const vatKey = (text: string): VatKey => {
+const vatKey = (text: string): VatKey => {
   const [category = '', percent = '0'] = text.split(' ');
   return { category: category as VatCategory, ratePpm: new Decimal(percent).times(10_000).toNumber() };
 };
 
 /** `S 6: 183.23 -> 10.99` */
-export const vatGroup = (text: string): VatGroup => {
+const vatGroup = (text: string): VatGroup => {
   const [key = '', amounts = ''] = text.split(': ');
   const [base = '0', tax = '0'] = amounts.split(' -> ');
   return { ...vatKey(key), taxableMinor: cents(base), taxMinor: cents(tax) };

@@ -31,7 +31,11 @@ const layers = {
     node: true,
   },
   'electron/demo': { folders: ['electron/domain', 'electron/api', 'electron/workshop'], packages: ['zod'] },
-  'electron/hosting': { folders: ['electron/workshop', 'electron/demo', 'electron/api'], packages: ['zod'], node: true },
+  'electron/hosting': {
+    folders: ['electron/workshop', 'electron/demo', 'electron/api'],
+    packages: ['zod'],
+    node: true,
+  },
   'electron/webhost': {
     folders: ['electron/hosting', 'electron/workshop', 'electron/api'],
     packages: ['zod'],

@@ -4,9 +4,9 @@ import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { app } from 'electron';
 import packageFile from '../package.json' with { type: 'json' };
-import { engineOptions } from './hosting/engine-options.ts';
 import { parseFlags } from './hosting/flags.ts';
 import { workshopFolders } from './hosting/folders.ts';
+import { createOpener } from './hosting/open-workshop.ts';
 import { desktopArguments } from './shell/arguments.ts';
 import { startDesktop } from './shell/desktop.ts';
 import { startEngine } from './workshop/engine.ts';
@@ -22,7 +22,7 @@ if (read.ok) {
     version: packageFile.version,
     rendererRoot: fileURLToPath(new URL('../renderer/', import.meta.url)),
     preload: fileURLToPath(new URL('preload.cjs', import.meta.url)),
-    openWorkshop: (which) => startEngine(engineOptions('desktop', which, folders)),
+    openWorkshop: createOpener({ kind: 'desktop', folders, startEngine }),
   });
 } else {
   process.stderr.write(`${read.message}\n`);

@@ -4,10 +4,10 @@ import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import packageFile from '../../package.json' with { type: 'json' };
 import { FaultError } from '../api/errors.ts';
-import { engineOptions } from '../hosting/engine-options.ts';
 import { parseFlags } from '../hosting/flags.ts';
 import type { HostFlags } from '../hosting/flags.ts';
 import { workshopFolders } from '../hosting/folders.ts';
+import { createOpener } from '../hosting/open-workshop.ts';
 import { runtimeProblem } from '../hosting/runtime-check.ts';
 import { runLoopback } from './host.ts';
 
@@ -18,6 +18,15 @@ const print = (line: string): void => {
 const giveUp = (message: string, code: number): never => {
   process.stderr.write(`${message}\n`);
   process.exit(code);
+};
+
+/** Tells each sentence once, apart from the line that holds the address. */
+const tellOnce = (): ((sentence: string) => void) => {
+  let last = '';
+  return (sentence) => {
+    if (sentence !== last) process.stderr.write(`${sentence}\n`);
+    last = sentence;
+  };
 };
 
 const sentenceOf = (error: unknown): string => {
@@ -40,7 +49,7 @@ const start = async (flags: HostFlags): Promise<void> => {
     version: packageFile.version,
     rendererRoot: fileURLToPath(new URL('../renderer/', import.meta.url)),
     print,
-    openWorkshop: (which) => startEngine(engineOptions('loopback', which, folders)),
+    openWorkshop: createOpener({ kind: 'loopback', folders, startEngine, onProgress: tellOnce() }),
   });
   if (host === undefined) return;
   process.on('SIGINT', () => void host.stop());

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type PdfDocument from 'pdfkit';
-import { openedFace } from './strokes.ts';
+import { openedFace, type OpenedFace } from './strokes.ts';
 
 /** `text` for words, `figure` for numbers that must stand under each other; `spare` has the letters those two lack. */
 export type Face = 'text' | 'strong' | 'figure' | 'figureStrong' | 'spare';
@@ -17,15 +17,19 @@ const files: Readonly<Record<Face, string>> = {
   spare: 'dejavu-fonts-ttf/ttf/DejaVuSans.ttf',
 };
 
-const bytes = new Map<Face, Buffer>();
+/** Faces once opened, kept for the next paper: reading their tables takes longer than setting a page. */
+const opened = new Map<Face, OpenedFace['font']>();
 
-/** Reads a face once per process. Works from the sources and from the bundled program: both stand beside the packages. */
-const bytesOf = (face: Face): Buffer => {
-  const known = bytes.get(face);
-  if (known !== undefined) return known;
-  const read = readFileSync(createRequire(import.meta.url).resolve(files[face]));
-  bytes.set(face, read);
-  return read;
+/** Reads a face. Works from the sources and from the bundled program: both stand beside the packages. */
+const bytesOf = (face: Face): Buffer => readFileSync(createRequire(import.meta.url).resolve(files[face]));
+
+/** Opens a face, or takes the one opened for an earlier paper, and makes it current. */
+const openFace = (pdf: InstanceType<typeof PdfDocument>, face: Face): void => {
+  const known = opened.get(face);
+  // The published types lag behind: an opened face is accepted in place of its bytes.
+  pdf.registerFont(face, (known ?? bytesOf(face)) as Buffer);
+  pdf.font(face);
+  if (known === undefined) opened.set(face, openedFace(pdf).font);
 };
 
 /** A stretch of text set in one face. */
@@ -51,20 +55,19 @@ export class Faces {
   readonly #has = new Map<string, boolean>();
   readonly #runs = new Map<string, readonly Run[]>();
   readonly #widths = new Map<string, number>();
+  readonly #used = new Set<Face>();
   #current: Face | null = null;
 
   constructor(pdf: InstanceType<typeof PdfDocument>) {
     this.#pdf = pdf;
-    for (const face of Object.keys(files) as Face[]) {
-      if (face !== 'spare') pdf.registerFont(face, bytesOf(face));
-    }
   }
 
-  /** Makes a face current; the spare one is opened only when a paper needs it. */
+  /** Makes a face current. Each is opened when a paper first needs it. */
   use(face: Face): void {
     if (face === this.#current) return;
-    if (face === 'spare') this.#pdf.registerFont(face, bytesOf(face));
-    this.#pdf.font(face);
+    if (this.#used.has(face)) this.#pdf.font(face);
+    else openFace(this.#pdf, face);
+    this.#used.add(face);
     this.#current = face;
   }
 

@@ -88,6 +88,8 @@ export class Paper {
       size: [this.#size[0], this.#size[1]],
       margin: 0,
       autoFirstPage: false,
+      // None at first: the library would load a standard typeface that no paper uses.
+      font: '',
       bufferPages: true,
       pdfVersion: '1.7',
       tagged: true,

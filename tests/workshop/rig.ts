@@ -9,6 +9,7 @@ import type { Tables } from '../../electron/storage/schema.ts';
 import type { Clock, Renderer } from '../../electron/workshop/context.ts';
 import { countingIds } from '../../electron/workshop/core-ids.ts';
 import { type Core, createCore, type HandlerTable } from '../../electron/workshop/core.ts';
+import { handlers as houseHandlers } from '../../electron/workshop/index.ts';
 
 /** A clock a test can set; it never moves by itself. */
 export interface TestClock extends Clock {
@@ -88,23 +89,6 @@ const noPaper: Renderer = {
   costSheet: () => Promise.reject(new Error('this rig prints no papers')),
 };
 
-const houseHandlers = async (): Promise<HandlerTable> => {
-  if (fs.existsSync(new URL('../../electron/workshop/imports/index.ts', import.meta.url))) {
-    return (await import('../../electron/workshop/index.ts')).handlers as HandlerTable;
-  }
-  const [w, s, b, h, c, l, m, d] = await Promise.all([
-    import('../../electron/workshop/workshop/index.ts'),
-    import('../../electron/workshop/stock/index.ts'),
-    import('../../electron/workshop/builds/index.ts'),
-    import('../../electron/workshop/hours/index.ts'),
-    import('../../electron/workshop/costs/index.ts'),
-    import('../../electron/workshop/selling/index.ts'),
-    import('../../electron/workshop/margins/index.ts'),
-    import('../../electron/workshop/desk/index.ts'),
-  ]);
-  return { ...w.workshopHandlers, ...s.stockHandlers, ...b.buildHandlers, ...h.hoursHandlers, ...c.costHandlers, ...l.sellingHandlers, ...m.marginHandlers, ...d.deskHandlers } as HandlerTable;
-};
-
 /** Opens a core on a fresh temporary folder and sets up the workshop. */
 export async function openRig(options: RigOptions = {}): Promise<Rig> {
   const folder = options.folder ?? fs.mkdtempSync(path.join(os.tmpdir(), 'knifewright-test-'));
@@ -118,7 +102,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
     newId: countingIds(options.folder === undefined ? 'id' : 're'),
     renderer: options.renderer ?? noPaper,
     holderName: 'a test',
-    handlers: options.handlers ?? (await houseHandlers()),
+    handlers: options.handlers ?? (houseHandlers as HandlerTable),
     log: (line) => log.push(line),
   });
   const rig: Rig = {

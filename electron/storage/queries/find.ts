@@ -28,7 +28,7 @@ const search = (names: readonly string[], text: string) => {
   return { where: containsAny(columns, text), rank: rankOf(columns, text).as('rank') };
 };
 
-/** Knives by serial, title, model code, model name or buyer. */
+/** Knives by serial, title, model code or model name. */
 export function findBuilds(db: ReadDb, text: string, limit: number) {
   const by = search(['builds.serial', 'builds.title', 'models.code', 'models.name'], text);
   return db.all(

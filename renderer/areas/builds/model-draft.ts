@@ -1,0 +1,106 @@
+/** A model as its editor holds it. */
+import type { ModelDetail } from '../../../electron/api/builds.ts';
+import type { Use } from '../../../electron/api/stock.ts';
+
+export interface StageDraft {
+  readonly key: number;
+  code: string;
+  minutes: number | undefined;
+}
+export interface PartDraft {
+  readonly key: number;
+  label: string;
+  itemId: string;
+  use: Use;
+  qty: number | undefined;
+  perBar: number | undefined;
+  stageCode: string;
+}
+export interface FlatDraft {
+  readonly key: number;
+  label: string;
+  use: Use;
+  amountMicro: number | undefined;
+}
+export interface ModelDraft {
+  code: string;
+  name: string;
+  family: string;
+  method: string;
+  note: string;
+  archived: boolean;
+  stages: StageDraft[];
+  parts: PartDraft[];
+  flats: FlatDraft[];
+}
+
+let nextKey = 1;
+const key = (): number => nextKey++;
+
+/** Stands for "no stage" in a list of choices. */
+export const anyStage = 'any';
+
+export const blankStage = (code = ''): StageDraft => ({ key: key(), code, minutes: undefined });
+export const blankPart = (): PartDraft => ({ key: key(), label: '', itemId: '', use: 'material', qty: undefined, perBar: undefined, stageCode: anyStage });
+export const blankFlat = (): FlatDraft => ({ key: key(), label: '', use: 'consumable', amountMicro: undefined });
+export const blankModel = (): ModelDraft => ({
+  code: '',
+  name: '',
+  family: '',
+  method: '',
+  note: '',
+  archived: false,
+  stages: [],
+  parts: [blankPart()],
+  flats: [],
+});
+
+export const modelDraftOf = (model: ModelDetail): ModelDraft => ({
+  code: model.code,
+  name: model.name,
+  family: model.family,
+  method: model.method,
+  note: model.note,
+  archived: model.archived,
+  stages: model.stages.map((stage) => ({ key: key(), code: stage.code, minutes: stage.minutes })),
+  parts: model.parts.map((part) => ({
+    key: key(),
+    label: part.label,
+    itemId: part.itemId,
+    use: part.use,
+    qty: part.qty,
+    perBar: part.perBar ?? undefined,
+    stageCode: part.stageCode ?? anyStage,
+  })),
+  flats: model.flats.map((flat) => ({ key: key(), label: flat.label, use: flat.use, amountMicro: flat.amountMicro })),
+});
+
+const written = (part: PartDraft): boolean => part.itemId !== '' || part.label.trim() !== '' || part.qty !== undefined;
+
+/** Without the lines nobody wrote in, so that faults point at the right one. */
+export const withoutBlanks = (draft: ModelDraft): ModelDraft => ({
+  ...draft,
+  stages: draft.stages.filter((stage) => stage.code !== ''),
+  parts: draft.parts.filter(written),
+  flats: draft.flats.filter((flat) => flat.label.trim() !== '' || flat.amountMicro !== undefined),
+});
+
+/** What the contract takes. A number that is missing is sent as such and comes back as its field's fault. */
+export const modelInput = (draft: ModelDraft) => ({
+  code: draft.code,
+  name: draft.name,
+  family: draft.family,
+  method: draft.method,
+  note: draft.note,
+  archived: draft.archived,
+  stages: draft.stages.map((stage) => ({ code: stage.code, minutes: stage.minutes ?? 0 })),
+  parts: draft.parts.map((part) => ({
+    label: part.label,
+    itemId: part.itemId,
+    use: part.use,
+    qty: part.qty ?? Number.NaN,
+    perBar: part.perBar ?? null,
+    stageCode: part.stageCode === anyStage ? null : part.stageCode,
+  })),
+  flats: draft.flats.map((flat) => ({ label: flat.label, use: flat.use, amountMicro: flat.amountMicro ?? Number.NaN })),
+});

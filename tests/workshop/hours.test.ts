@@ -1,4 +1,5 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { openRig } from './rig.ts';
 import { idOf, openShop, type Shop } from './shop.ts';
 
 let shop: Shop;
@@ -72,7 +73,7 @@ describe('the clock', () => {
   it('keeps running over a restart of the program', async () => {
     await shop.call('hours.start', { ...other, buildIds: [] });
     await shop.close({ keep: true });
-    const again = await openShopAgain();
+    const again = await openRig({ folder: shop.folder, now: '2024-12-31T08:00:00.000Z' });
     again.clock.set('2024-12-31T08:20:00.000Z');
     expect(await again.call('hours.stop', {})).toMatchObject({
       minutes: 20,
@@ -159,11 +160,6 @@ describe('the clock', () => {
     expect(await shop.fault('hours.stop', {})).toMatchObject({ message: 'No clock is running.' });
   });
 });
-
-const openShopAgain = async () => {
-  const { openRig } = await import('./rig.ts');
-  return openRig({ folder: shop.folder, now: '2024-12-31T08:00:00.000Z' });
-};
 
 describe('booking', () => {
   ownShop();

@@ -34,7 +34,10 @@ function sniff(text: string): string {
   return DELIMITERS[counts.indexOf(Math.max(...counts))] ?? ',';
 }
 
-const linesIn = (text: string): number => text.match(/\r\n|\r|\n/g)?.length ?? 0;
+/** One kind of line end throughout: files put together from several systems mix them. */
+const evenEnds = (text: string): string => text.replace(/\r\n?/g, '\n');
+
+const linesIn = (text: string): number => text.split('\n').length - 1;
 
 interface Parsed {
   readonly rows: CsvRow[];
@@ -48,6 +51,7 @@ function parse(text: string, delimiter: string, firstLine: number): Parsed {
   let at = 0;
   Papa.parse<string[]>(text, {
     delimiter,
+    newline: '\n',
     step: ({ data, errors, meta }) => {
       if (data.some((cell) => cell.trim() !== ''))
         rows.push({ line, cells: data.map((cell) => cell.trim()) });
@@ -84,7 +88,7 @@ const tooWide = (row: CsvRow, columns: number): ImportProblem[] =>
 export function readCsv(source: string): CsvTable {
   const whole = withoutMark(source);
   const told = named(whole);
-  const text = whole.slice(told?.length ?? 0);
+  const text = evenEnds(whole.slice(told?.length ?? 0));
   const delimiter = told?.delimiter ?? sniff(text);
   const { rows, problems } = parse(text, delimiter, told ? 2 : 1);
   const [heading, ...rest] = rows;

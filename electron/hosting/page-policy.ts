@@ -25,7 +25,7 @@ export const pageHeaders: Readonly<Record<string, string>> = {
   'Cross-Origin-Resource-Policy': 'same-origin',
   'X-Frame-Options': 'DENY',
   'Permissions-Policy':
-    'camera=(), microphone=(), geolocation=(), usb=(), serial=(), hid=(), bluetooth=(), midi=(), payment=(), display-capture=()',
+    'camera=(), microphone=(), geolocation=(), usb=(), serial=(), hid=(), midi=(), payment=(), display-capture=()',
 };
 
 const contentTypes: Readonly<Record<string, string>> = {

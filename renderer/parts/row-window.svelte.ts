@@ -47,6 +47,10 @@ export class RowWindow {
     return { from: Math.min(first.index, count), to: Math.min(last.index + 1, count) };
   }
 
+  /** Whether the list is drawn in part. */
+  get isLong(): boolean {
+    return this.#count() > wholeUpTo;
+  }
   get from(): number {
     return this.#drawn.from;
   }

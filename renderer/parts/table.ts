@@ -15,7 +15,7 @@ export interface Column<Row> {
   readonly cell?: Snippet<[Row]>;
   /** Figures stand right-aligned. */
   readonly figures?: boolean;
-  /** Leaves the column out on narrow windows. */
+  /** Leaves the column out where the list has little room. */
   readonly wideOnly?: boolean;
 }
 

@@ -2,7 +2,9 @@
 import Layers from '@lucide/svelte/icons/layers';
 import ChartBar from '@lucide/svelte/icons/chart-bar-big';
 import Disc3 from '@lucide/svelte/icons/disc-3';
+import Anvil from '@lucide/svelte/icons/anvil';
 import Clock from '@lucide/svelte/icons/clock';
+import Slice from '@lucide/svelte/icons/slice';
 import Users from '@lucide/svelte/icons/users';
 import Wrench from '@lucide/svelte/icons/wrench';
 import type { Component } from 'svelte';
@@ -19,6 +21,8 @@ export interface Area {
 }
 
 export const areas: readonly Area[] = [
+  { id: 'bench', title: 'Bench', key: 'b', icon: Anvil, load: () => import('./bench/BenchArea.svelte') },
+  { id: 'builds', title: 'Builds', key: 'u', icon: Slice, load: () => import('./builds/BuildsArea.svelte') },
   { id: 'stock', title: 'Stock', key: 's', icon: Layers, load: () => import('./stock/StockArea.svelte') },
   { id: 'consumables', title: 'Consumables', key: 'c', icon: Disc3, load: () => import('./consumables/ConsumablesArea.svelte') },
   { id: 'hours', title: 'Hours', key: 'h', icon: Clock, load: () => import('./hours/HoursArea.svelte') },

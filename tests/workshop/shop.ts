@@ -1,5 +1,5 @@
 /** A small stocked workshop for tests of hours, costs, selling, margins and imports: the demo workshop's first paring knife. */
-import type { Output } from '../../electron/api/contract.ts';
+import type { Input, Output } from '../../electron/api/contract.ts';
 import type { CostSheetPaper, InvoicePaper } from '../../electron/documents/types.ts';
 import type { Renderer } from '../../electron/workshop/context.ts';
 import { openRig, type Rig, type RigOptions } from './rig.ts';
@@ -170,3 +170,31 @@ export async function makeParing(shop: Shop, serial: string, minutes = 410): Pro
 /** Draws the packing of a knife. */
 export const pack = (shop: Shop, buildId: string, on = '2024-08-06'): Promise<unknown> =>
   shop.call('stock.draw', { buildId, itemId: idOf(shop.items, 'box'), qty: PIECE, use: 'packaging', on });
+
+export type Sale = Input<'selling.sell'>;
+
+/** A sale of table 10.9's paring knife in the home state; `more` changes what it says. */
+export const saleOf = (shop: Shop, buildId: string, more: Partial<Sale> = {}): Sale => ({
+  buildId,
+  channelId: siteOf(shop),
+  taxPlaceId: shop.places[0]?.id ?? null,
+  priceMinor: 15_000,
+  shippingMinor: 1200,
+  postagePaidMinor: 1205,
+  buyerId: shop.buyerId,
+  on: '2024-08-25',
+  ...more,
+});
+
+/** Finishes a further knife of the model without any material. */
+export async function plainKnife(shop: Shop): Promise<string> {
+  const { ids } = await shop.call('builds.plan', { modelId: shop.modelId, count: 1, on: '2024-07-06' });
+  const id = ids[0] ?? '';
+  await shop.call('builds.start', { id, on: '2024-07-06' });
+  await shop.call('builds.finish', { id, on: '2024-07-06' });
+  return id;
+}
+
+/** Numbers of all invoices issued, in order. */
+export const numbersOf = async (shop: Shop): Promise<readonly string[]> =>
+  (await shop.call('selling.invoices', {})).rows.map((row) => row.number).sort();

@@ -14,28 +14,9 @@ const clockOf = (read: () => Date): Clock => ({
 /** The machine's own clock and time zone. */
 export const systemClock: Clock = clockOf(() => new Date());
 
-/** The demo workshop's clock: stands while the past is being replayed, then runs. */
-export interface DemoClock extends Clock {
-  /** Stands still at an instant (UTC ISO text), for replaying what was done then. */
-  standAt(instant: string): void;
-  /** Runs on from an instant, at the pace of the machine's own clock. */
-  runFrom(instant: string): void;
-}
-
-/** A clock that runs from `asOf` (UTC ISO text) until it is told otherwise. */
-export function demoClock(asOf: string): DemoClock {
-  let start = Date.parse(asOf);
-  let since: number | undefined = performance.now();
-  const elapsed = (): number => (since === undefined ? 0 : Math.round(performance.now() - since));
-  return {
-    ...clockOf(() => new Date(start + elapsed())),
-    standAt(instant) {
-      start = Date.parse(instant);
-      since = undefined;
-    },
-    runFrom(instant) {
-      start = Date.parse(instant);
-      since = performance.now();
-    },
-  };
+/** The demo workshop's clock: runs on from `asOf` (UTC ISO text) at the pace of the machine's own. */
+export function demoClock(asOf: string): Clock {
+  const start = Date.parse(asOf);
+  const made = performance.now();
+  return clockOf(() => new Date(start + Math.round(performance.now() - made)));
 }

@@ -9,7 +9,7 @@ import type { SafetyCopyRecord } from '../storage/backups.ts';
 import { type Books, open } from '../storage/books.ts';
 import { openFiles } from '../storage/files.ts';
 import { type WorkshopFolder, workshopFolder } from '../storage/folder.ts';
-import { hold, type Holder } from '../storage/holder.ts';
+import { hold } from '../storage/holder.ts';
 import type { Migration } from '../storage/migrate.ts';
 import { createBooks, hasBooks, type OpenOptions } from '../storage/open.ts';
 import { restoreCopy } from '../storage/restore.ts';
@@ -36,6 +36,8 @@ export interface CoreOptions {
   readonly handlers: HandlerTable;
   /** `desktop`, `loopback`, …: told to a second program that finds the folder taken. */
   readonly hostKind?: string;
+  /** UTC ISO instant told to a second program, where the workshop's own clock is not the machine's. */
+  readonly heldSince?: string;
   readonly demo?: boolean;
   /** Name of a safety copy to go back to before opening; the present books are kept beside the copies. */
   readonly goBackTo?: string;
@@ -72,10 +74,10 @@ const asSafetyCopy = ({ name, at, bytes, sha256 }: SafetyCopyRecord): SafetyCopy
 });
 
 /** Puts a safety copy in the place of the books, with the folder held meanwhile. */
-function goBack(folder: WorkshopFolder, holder: Holder, name: string): void {
+function goBack(folder: WorkshopFolder, { holder, now }: OpenOptions, name: string): void {
   const held = hold(folder, holder);
   try {
-    restoreCopy(folder, name, holder.since);
+    restoreCopy(folder, name, now);
   } finally {
     held.release();
   }
@@ -83,14 +85,15 @@ function goBack(folder: WorkshopFolder, holder: Holder, name: string): void {
 
 async function openFolder(options: CoreOptions): Promise<Books> {
   const folder = workshopFolder(options.folder);
-  const since = options.clock.now();
+  const now = options.clock.now();
+  const since = options.heldSince ?? now;
   const opening: OpenOptions = {
     migrations: options.migrations ?? ownMigrations,
     holder: { name: options.holderName, kind: options.hostKind ?? 'core', pid: process.pid, since },
-    now: since,
+    now,
   };
   try {
-    if (options.goBackTo !== undefined) goBack(folder, opening.holder, options.goBackTo);
+    if (options.goBackTo !== undefined) goBack(folder, opening, options.goBackTo);
     if (options.create && !hasBooks(folder)) createBooks(folder, opening);
     return await open(folder, opening);
   } catch (error) {

@@ -15,6 +15,7 @@ await serve(
   () =>
     createCore({
       ...options,
+      heldSince: systemClock.now(),
       clock: options.demoAsOf === undefined ? systemClock : demoClock(options.demoAsOf),
       newId: randomId,
       renderer: documents,

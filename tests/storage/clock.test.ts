@@ -19,14 +19,11 @@ describe('the clocks', () => {
     ]);
   });
 
-  it('let the demo stand at an instant and then run on from another', async () => {
+  it('let the demo run on from the instant it is opened at', async () => {
     const clock = demoClock('2024-12-31T12:00:00.000Z');
-    expect(clock.today()).toBe('2024-12-31');
-    clock.standAt('2024-07-01T08:00:00.000Z');
-    expect([await passes(clock), clock.now()]).toEqual([0, '2024-07-01T08:00:00.000Z']);
-    clock.runFrom('2024-12-31T12:00:00.000Z');
+    expect([clock.today(), clock.now().slice(0, 17)]).toEqual(['2024-12-31', '2024-12-31T12:00:']);
     const passed = await passes(clock);
-    expect([clock.today(), passed >= 25 && passed < 5000]).toEqual(['2024-12-31', true]);
+    expect(passed >= 25 && passed < 5000).toBe(true);
   });
 });
 

@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import type { Reply } from '../../electron/api/errors.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
 import { asTrouble } from '../../electron/storage/trouble.ts';
-import { contentsOf, runChild, tempFolder, tempWorkshop, type Wrapper } from './support.ts';
+import { CHILD_TIMEOUT_MS, contentsOf, runChild, tempFolder, tempWorkshop, type Wrapper } from './support.ts';
 import { smallCore } from './small-core.ts';
 
 const full = {
@@ -36,29 +36,33 @@ describe('a full disk', () => {
     await core.close();
   });
 
-  it('leaves no half state, however far the disk lets the work go', { timeout: 60_000 }, async () => {
-    const root = tempWorkshop();
-    await (await smallCore(root)).close();
-    const size = Math.ceil(fs.statSync(workshopFolder(root).books).size / 1024);
-    const outcomes: string[] = [];
-    let posted = 0;
-    for (const limit of [4, 24, 48, 72, size - 8, size + 8, size + 60, size + 4000]) {
-      const limited: Wrapper = ['bash', '-c', `ulimit -f ${limit}; exec "$@"`, 'bash'];
-      const { said } = await runChild(['postSome', root, '12'], {}, limited);
-      const acknowledged = said.filter(isOk).length;
-      const refused = said.filter((line) => typeof line === 'object' && !isOk(line));
-      for (const line of refused)
-        expect(JSON.stringify(line)).toMatch(/The disk is full|did not take or give/);
-      posted += acknowledged;
-      outcomes.push(acknowledged === 12 ? 'all' : acknowledged === 0 ? 'none' : 'some');
-      expect([limit, await countNotes(root)]).toEqual([limit, posted]);
-    }
-    expect([outcomes.includes('none'), outcomes.includes('some'), outcomes.at(-1)]).toEqual([
-      true,
-      true,
-      'all',
-    ]);
-  });
+  it(
+    'leaves no half state, however far the disk lets the work go',
+    { timeout: CHILD_TIMEOUT_MS },
+    async () => {
+      const root = tempWorkshop();
+      await (await smallCore(root)).close();
+      const size = Math.ceil(fs.statSync(workshopFolder(root).books).size / 1024);
+      const outcomes: string[] = [];
+      let posted = 0;
+      for (const limit of [4, 24, 48, 72, size - 8, size + 8, size + 60, size + 4000]) {
+        const limited: Wrapper = ['bash', '-c', `ulimit -f ${limit}; exec "$@"`, 'bash'];
+        const { said } = await runChild(['postSome', root, '12'], {}, limited);
+        const acknowledged = said.filter(isOk).length;
+        const refused = said.filter((line) => typeof line === 'object' && !isOk(line));
+        for (const line of refused)
+          expect(JSON.stringify(line)).toMatch(/The disk is full|did not take or give/);
+        posted += acknowledged;
+        outcomes.push(acknowledged === 12 ? 'all' : acknowledged === 0 ? 'none' : 'some');
+        expect([limit, await countNotes(root)]).toEqual([limit, posted]);
+      }
+      expect([outcomes.includes('none'), outcomes.includes('some'), outcomes.at(-1)]).toEqual([
+        true,
+        true,
+        'all',
+      ]);
+    },
+  );
 });
 
 /** As root, permissions do not bind; without this capability they bind root too. */
@@ -67,7 +71,7 @@ const bound: Wrapper | undefined =
     ? ['setpriv', '--bounding-set', '-dac_override', '--inh-caps', '-dac_override']
     : undefined;
 
-describe('a folder that cannot be written to', () => {
+describe('a folder that cannot be written to', { timeout: CHILD_TIMEOUT_MS }, () => {
   it('is refused with a sentence and stays as it is', async () => {
     const root = tempWorkshop();
     await (await smallCore(root)).close();
@@ -126,7 +130,7 @@ const canTrace = spawnSync('strace', ['-o', '/dev/null', 'true']).status === 0;
 describe('what reaches the disk', () => {
   it.runIf(canTrace)(
     'is flushed at least once and at most twice per acknowledged command (strace)',
-    { timeout: 60_000 },
+    { timeout: CHILD_TIMEOUT_MS },
     async () => {
       const flushes = async (commands: number): Promise<number> => {
         const root = tempWorkshop();

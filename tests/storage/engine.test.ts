@@ -2,9 +2,10 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { FaultError } from '../../electron/api/errors.ts';
+import type { SafetyCopy } from '../../electron/api/workshop.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
 import { startEngine } from '../../electron/workshop/engine.ts';
-import { tempFolder, tempWorkshop } from './support.ts';
+import { CHILD_TIMEOUT_MS, tempFolder, tempWorkshop } from './support.ts';
 import { smallCore } from './small-core.ts';
 
 const worker = new URL('./small-engine-worker.ts', import.meta.url);
@@ -16,7 +17,7 @@ const stopped = {
   fault: { kind: 'storage', message: expect.stringContaining('has stopped') as string },
 };
 
-describe('the engine', () => {
+describe('the engine', { timeout: CHILD_TIMEOUT_MS }, () => {
   it('answers calls from its own thread, and a clean close lets go of everything', async () => {
     const root = tempWorkshop();
     const engine = await start(root);
@@ -83,5 +84,34 @@ describe('the engine', () => {
     expect(await engine.call('notes.add', { text: 'still here' })).toMatchObject({ ok: true });
     await engine.close();
     expect(fs.existsSync(`${workshopFolder(root).books}-wal`)).toBe(false);
+  });
+
+  it('runs the whole house in its thread', async () => {
+    const folder = tempWorkshop();
+    const options = {
+      folder,
+      create: true,
+      holderName: 'Engine bench',
+      demo: true,
+      demoAsOf: '2024-12-31T12:00:00.000Z',
+    };
+    const engine = await startEngine(options);
+    const copy = await engine.call('workshop.copyNow', {});
+    expect(await engine.call('workshop.state', {})).toMatchObject({
+      ok: true,
+      seq: 1,
+      value: {
+        isSetUp: false,
+        demo: true,
+        today: '2024-12-31',
+        lastVerifiedCopy: copy.ok ? (copy.value as SafetyCopy).at : '',
+      },
+    });
+    expect(await engine.call('workshop.copies', {})).toEqual({
+      ok: true,
+      seq: 1,
+      value: [copy.ok && copy.value],
+    });
+    await engine.close();
   });
 });

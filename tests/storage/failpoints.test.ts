@@ -5,7 +5,7 @@ import { migrations } from '../../migrations/index.ts';
 import { listCopies } from '../../electron/storage/backups.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
 import { createBooks } from '../../electron/storage/open.ts';
-import { hashOf, openOptions, runChild, tempWorkshop } from './support.ts';
+import { CHILD_TIMEOUT_MS, hashOf, openOptions, runChild, tempWorkshop } from './support.ts';
 import { smallCore, smallMigrations } from './small-core.ts';
 
 const newest = smallMigrations.at(-1)?.number ?? 0;
@@ -36,7 +36,7 @@ async function booksWithCopy(): Promise<{ root: string; copy: string }> {
   return { root, copy: name };
 }
 
-describe.concurrent('a power cut at a named step', () => {
+describe.concurrent('a power cut at a named step', { timeout: CHILD_TIMEOUT_MS }, () => {
   it.each(['create.made', 'create.done'])('%s: leaves no workshop or a whole one', async (step) => {
     const root = tempWorkshop();
     await killTwice(step, ['openAndClose', root]);

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { FaultError } from '../../electron/api/errors.ts';
 import type { Holder } from '../../electron/storage/holder.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
-import { ended, firstLine, runChild, startChild, tempWorkshop } from './support.ts';
+import { CHILD_TIMEOUT_MS, ended, firstLine, runChild, startChild, tempWorkshop } from './support.ts';
 import { smallCore } from './small-core.ts';
 
 const refusalOf = (root: string): Promise<string> =>
@@ -16,7 +16,7 @@ const refusalOf = (root: string): Promise<string> =>
 const sideFile = (root: string): Holder =>
   JSON.parse(fs.readFileSync(workshopFolder(root).holder, 'utf8')) as Holder;
 
-describe('who holds the workshop', () => {
+describe('who holds the workshop', { timeout: CHILD_TIMEOUT_MS }, () => {
   it('is told to a second program, and a killed holder leaves nothing to clean up', async () => {
     const root = tempWorkshop();
     const child = startChild(['keepOpen', root]);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Reply } from '../../electron/api/errors.ts';
-import { ended, seeded, startChild, tempWorkshop } from './support.ts';
+import { CHILD_TIMEOUT_MS, ended, seeded, startChild, tempWorkshop } from './support.ts';
 import { smallCore } from './small-core.ts';
 
 const ROUNDS = 26;
@@ -55,9 +55,13 @@ async function lane(seed: number): Promise<number> {
 }
 
 describe('a program killed at any moment', () => {
-  it('loses no acknowledged command in twice 26 rounds of kill -9', { timeout: 150_000 }, async () => {
-    const seed = Number(process.env['KNIFEWRIGHT_SEED'] ?? 1);
-    const counts = await Promise.all([lane(seed), lane(seed + 7)]);
-    expect(Math.min(...counts)).toBeGreaterThan(100);
-  });
+  it(
+    'loses no acknowledged command in twice 26 rounds of kill -9',
+    { timeout: CHILD_TIMEOUT_MS },
+    async () => {
+      const seed = Number(process.env['KNIFEWRIGHT_SEED'] ?? 1);
+      const counts = await Promise.all([lane(seed), lane(seed + 7)]);
+      expect(Math.min(...counts)).toBeGreaterThan(100);
+    },
+  );
 });

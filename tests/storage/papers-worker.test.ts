@@ -3,8 +3,9 @@ import { renderCostSheet } from '../../electron/documents/cost-sheet.ts';
 import { renderInvoice } from '../../electron/documents/invoice.ts';
 import { startDocuments } from '../../electron/documents/renderer-port.ts';
 import { costSheetPaper, invoicePaper } from '../documents/papers.ts';
+import { CHILD_TIMEOUT_MS } from './support.ts';
 
-describe('papers drawn in a thread of their own', () => {
+describe('papers drawn in a thread of their own', { timeout: CHILD_TIMEOUT_MS }, () => {
   it('are the same, byte for byte, as drawn here, and several at once come out right', async () => {
     const documents = startDocuments();
     const drawn = await Promise.all([

@@ -102,6 +102,9 @@ const childFile = fileURLToPath(new URL('./child.ts', import.meta.url));
 /** Children start twice as fast when they share their compiled code. */
 const compiled = fileURLToPath(new URL('../../.out/compiled', import.meta.url));
 
+/** For tests that start processes of their own, on a machine that is busy with other things. */
+export const CHILD_TIMEOUT_MS = 240_000;
+
 /** A command that runs before `node`, e.g. a limit or a tracer. */
 export type Wrapper = readonly [program: string, ...args: string[]];
 

@@ -140,9 +140,9 @@ export interface BuildDetail extends BuildRow {
 const stageCode = z.string().min(2).max(6);
 
 export const buildEndpoints = {
-  'builds.models': query(z.strictObject({ text: f.shortText.default(''), includeArchived: z.boolean().default(false) }))<
-    readonly ModelRow[]
-  >(),
+  'builds.models': query(
+    z.strictObject({ text: f.shortText.default(''), includeArchived: z.boolean().default(false) }),
+  )<readonly ModelRow[]>(),
   'builds.model': query(z.strictObject({ id: f.id }))<ModelDetail>(),
   'builds.saveModel': command(
     z.strictObject({
@@ -166,10 +166,14 @@ export const buildEndpoints = {
           }),
         )
         .max(80),
-      flats: z.array(z.strictObject({ label: f.requiredText, use: z.enum(uses), amountMicro: f.microPositive })).max(40),
+      flats: z
+        .array(z.strictObject({ label: f.requiredText, use: z.enum(uses), amountMicro: f.microPositive }))
+        .max(40),
     }),
   )<ModelDetail>(),
-  'builds.setPrice': command(z.strictObject({ modelId: f.id, from: f.isoDate, priceMinor: f.minorPositive }))<ModelDetail>(),
+  'builds.setPrice': command(
+    z.strictObject({ modelId: f.id, from: f.isoDate, priceMinor: f.minorPositive }),
+  )<ModelDetail>(),
 
   'builds.list': query(
     z.strictObject({
@@ -205,7 +209,9 @@ export const buildEndpoints = {
     }),
   )<BuildRow>(),
   'builds.start': command(z.strictObject({ id: f.id, on: f.isoDate }))<BuildRow>(),
-  'builds.stage': command(z.strictObject({ id: f.id, code: stageCode, done: z.boolean(), on: f.isoDate }))<BuildRow>(),
+  'builds.stage': command(
+    z.strictObject({ id: f.id, code: stageCode, done: z.boolean(), on: f.isoDate }),
+  )<BuildRow>(),
   'builds.finish': command(z.strictObject({ id: f.id, on: f.isoDate }))<BuildRow>(),
   /** Ends a knife that will not be sold: scrap it, or keep it (own use, tester, gift). */
   'builds.end': command(
@@ -221,7 +227,9 @@ export const buildEndpoints = {
     z.strictObject({
       id: f.id,
       on: f.isoDate,
-      parts: z.array(z.strictObject({ partId: f.id, lotId: f.id.optional(), qty: f.quantity.optional() })).default([]),
+      parts: z
+        .array(z.strictObject({ partId: f.id, lotId: f.id.optional(), qty: f.quantity.optional() }))
+        .default([]),
       flatIds: z.array(f.id).default([]),
     }),
   )<{ readonly valueMicro: number }>(),

@@ -45,7 +45,9 @@ export interface Hit {
 
 export const deskEndpoints = {
   'bench.today': query(z.strictObject({}))<BenchDay>(),
-  'find.anything': query(z.strictObject({ text: f.shortText, limit: z.int().min(1).max(100).default(30) }))<readonly Hit[]>(),
+  'find.anything': query(z.strictObject({ text: f.shortText, limit: z.int().min(1).max(100).default(30) }))<
+    readonly Hit[]
+  >(),
   'files.attach': command(
     z.strictObject({
       ownerKind: z.enum(['build', 'lot', 'purchase', 'item']),
@@ -53,7 +55,9 @@ export const deskEndpoints = {
       role: z.enum(['photo', 'drawing', 'paper']),
       name: f.requiredText,
       caption: f.shortText.default(''),
-      base64: z.base64('This file could not be read.').max(44_000_000, 'This file is larger than 32 MB; make it smaller first.'),
+      base64: z
+        .base64('This file could not be read.')
+        .max(44_000_000, 'This file is larger than 32 MB; make it smaller first.'),
       /** Small JPEG or PNG made on the screen, for lists. */
       thumbBase64: z.base64().max(400_000).optional(),
     }),
@@ -65,7 +69,7 @@ export const deskEndpoints = {
   }>(),
   'files.caption': command(z.strictObject({ id: f.id, caption: f.shortText }))<Attachment>(),
   'files.remove': command(z.strictObject({ id: f.id, reason: f.shortText.default('') }))<null>(),
-  'files.list': query(z.strictObject({ ownerKind: z.enum(['build', 'lot', 'purchase', 'item']), ownerId: f.id }))<
-    readonly Attachment[]
-  >(),
+  'files.list': query(
+    z.strictObject({ ownerKind: z.enum(['build', 'lot', 'purchase', 'item']), ownerId: f.id }),
+  )<readonly Attachment[]>(),
 } as const;

@@ -46,4 +46,5 @@ export const missing = (message: string): FaultError => new FaultError({ kind: '
 
 /** What every call answers: a value with the books' journal position, or a fault. */
 export type Reply<T = unknown> =
-  { readonly ok: true; readonly value: T; readonly seq: number } | { readonly ok: false; readonly fault: Fault };
+  | { readonly ok: true; readonly value: T; readonly seq: number }
+  | { readonly ok: false; readonly fault: Fault };

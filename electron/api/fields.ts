@@ -11,9 +11,15 @@ export const isoDate = z.iso.date('Write the date as year-month-day, for example
 export const isoInstant = z.iso.datetime('Write the time as an ISO 8601 UTC instant.');
 /** Whole number of the currency's minor unit (cents). */
 export const minor = z.int('Write an amount of money.').min(-SAFE).max(SAFE);
-export const minorPositive = z.int('Write an amount of money.').min(0, 'An amount here cannot be below zero.').max(1e13);
+export const minorPositive = z
+  .int('Write an amount of money.')
+  .min(0, 'An amount here cannot be below zero.')
+  .max(1e13);
 /** Whole number of millionths of the currency unit. */
-export const microPositive = z.int('Write an amount of money.').min(0, 'A cost cannot be below zero.').max(SAFE);
+export const microPositive = z
+  .int('Write an amount of money.')
+  .min(0, 'A cost cannot be below zero.')
+  .max(SAFE);
 /** Quantity in the base unit of its form; see `domain/units.ts`. */
 export const quantity = z
   .int('Write a quantity, for example 48 in or 1/2.')

@@ -53,7 +53,11 @@ export interface SessionVersion extends SessionRow {
 
 export interface WeekSheet {
   readonly from: string;
-  readonly days: readonly { readonly on: string; readonly benchMinutes: number; readonly otherMinutes: number }[];
+  readonly days: readonly {
+    readonly on: string;
+    readonly benchMinutes: number;
+    readonly otherMinutes: number;
+  }[];
   readonly byStage: readonly { readonly code: string; readonly name: string; readonly minutes: number }[];
   readonly byKind: readonly { readonly kind: WorkKind; readonly minutes: number }[];
   readonly sessions: readonly SessionRow[];
@@ -92,11 +96,17 @@ export const hoursEndpoints = {
     readonly clock: Clock;
   }>(),
   /** Books what has run. `minutes` overrides what the clock says, for a forgotten stop. */
-  'hours.stop': command(z.strictObject({ minutes: f.minutes.optional(), note: f.longText.optional() }))<SessionRow | null>(),
+  'hours.stop': command(
+    z.strictObject({ minutes: f.minutes.optional(), note: f.longText.optional() }),
+  )<SessionRow | null>(),
   'hours.dropClock': command(z.strictObject({}))<null>(),
   'hours.readGuess': query(z.strictObject({ text: f.requiredText }))<GuessReading>(),
-  'hours.book': command(z.strictObject({ ...entry, source: z.enum(['guess', 'entered']).default('entered') }))<SessionRow>(),
-  'hours.correct': command(z.strictObject({ sessionId: f.id, ...entry, reason: f.requiredText }))<SessionRow>(),
+  'hours.book': command(
+    z.strictObject({ ...entry, source: z.enum(['guess', 'entered']).default('entered') }),
+  )<SessionRow>(),
+  'hours.correct': command(
+    z.strictObject({ sessionId: f.id, ...entry, reason: f.requiredText }),
+  )<SessionRow>(),
   'hours.cancel': command(z.strictObject({ sessionId: f.id, reason: f.requiredText }))<null>(),
   'hours.sessions': query(
     z.strictObject({

@@ -178,13 +178,28 @@ export const sellingEndpoints = {
   )<{ readonly saleId: string; readonly invoiceId: string | null; readonly invoiceNumber: string | null }>(),
   /** The postage and fee really paid, once known. The old figures stay in the history. */
   'selling.actuals': command(
-    z.strictObject({ saleId: f.id, postagePaidMinor: f.minorPositive, feeMinor: f.minorPositive, reason: f.requiredText }),
+    z.strictObject({
+      saleId: f.id,
+      postagePaidMinor: f.minorPositive,
+      feeMinor: f.minorPositive,
+      reason: f.requiredText,
+    }),
   )<SaleRow>(),
   'selling.sales': query(
-    z.strictObject({ text: f.shortText.default(''), from: f.isoDate.optional(), to: f.isoDate.optional(), ...f.page }),
+    z.strictObject({
+      text: f.shortText.default(''),
+      from: f.isoDate.optional(),
+      to: f.isoDate.optional(),
+      ...f.page,
+    }),
   )<f.Page<SaleRow>>(),
   'selling.issue': command(
-    z.strictObject({ saleId: f.id, issuedOn: f.isoDate, dueOn: f.isoDate.optional(), note: f.longText.optional() }),
+    z.strictObject({
+      saleId: f.id,
+      issuedOn: f.isoDate,
+      dueOn: f.isoDate.optional(),
+      note: f.longText.optional(),
+    }),
   )<{ readonly invoiceId: string; readonly number: string }>(),
   'selling.draftPdf': query(z.strictObject({ saleId: f.id }))<FileOut>(),
   'selling.invoices': query(

@@ -263,7 +263,12 @@ export const stockEndpoints = {
   )<f.Page<LotRow>>(),
   'stock.lot': query(z.strictObject({ id: f.id }))<LotDetail>(),
   'stock.purchases': query(
-    z.strictObject({ text: f.shortText.default(''), from: f.isoDate.optional(), to: f.isoDate.optional(), ...f.page }),
+    z.strictObject({
+      text: f.shortText.default(''),
+      from: f.isoDate.optional(),
+      to: f.isoDate.optional(),
+      ...f.page,
+    }),
   )<f.Page<PurchaseRow>>(),
   'stock.purchase': query(z.strictObject({ id: f.id }))<PurchaseDetail>(),
   'stock.buy': command(
@@ -306,7 +311,11 @@ export const stockEndpoints = {
   )<{ readonly movementIds: readonly string[]; readonly valueMicro: number }>(),
   'stock.planCut': query(z.strictObject({ ...cutFields, blanks: z.int().min(1).max(100) }))<CutPlan>(),
   'stock.cut': command(
-    z.strictObject({ ...cutFields, buildIds: z.array(f.id).min(1, 'Choose the knives to cut for.').max(100), on: f.isoDate }),
+    z.strictObject({
+      ...cutFields,
+      buildIds: z.array(f.id).min(1, 'Choose the knives to cut for.').max(100),
+      on: f.isoDate,
+    }),
   )<CutPlan>(),
   'stock.takeOut': command(
     z.strictObject({

@@ -8,14 +8,38 @@ const codes =
 const names = new Intl.DisplayNames('en', { type: 'region' });
 
 /** Every country with its English name, in the order of the names. */
-export const countries: readonly { readonly value: string; readonly label: string; readonly detail: string }[] = codes
+export const countries: readonly {
+  readonly value: string;
+  readonly label: string;
+  readonly detail: string;
+}[] = codes
   .map((code) => ({ value: code, label: names.of(code) ?? code, detail: code }))
   .sort((a, b) => a.label.localeCompare(b.label, 'en'));
 
 const euro = 'AT BE CY DE EE ES FI FR GR HR IE IT LT LU LV MT NL PT SI SK'.split(' ');
 const currencyOfCountry: Readonly<Record<string, string>> = {
-  AU: 'AUD', BR: 'BRL', CA: 'CAD', CH: 'CHF', CZ: 'CZK', DK: 'DKK', GB: 'GBP', HU: 'HUF', IN: 'INR', IS: 'ISK', JP: 'JPY',
-  KR: 'KRW', MX: 'MXN', NO: 'NOK', NZ: 'NZD', PL: 'PLN', RO: 'RON', SE: 'SEK', TR: 'TRY', UA: 'UAH', US: 'USD', ZA: 'ZAR',
+  AU: 'AUD',
+  BR: 'BRL',
+  CA: 'CAD',
+  CH: 'CHF',
+  CZ: 'CZK',
+  DK: 'DKK',
+  GB: 'GBP',
+  HU: 'HUF',
+  IN: 'INR',
+  IS: 'ISK',
+  JP: 'JPY',
+  KR: 'KRW',
+  MX: 'MXN',
+  NO: 'NOK',
+  NZ: 'NZD',
+  PL: 'PLN',
+  RO: 'RON',
+  SE: 'SEK',
+  TR: 'TRY',
+  UA: 'UAH',
+  US: 'USD',
+  ZA: 'ZAR',
 };
 const letterPaper = ['US', 'CA', 'MX', 'PH'];
 

@@ -22,7 +22,8 @@ export const csvText = (rows: readonly (readonly Cell[])[]): string =>
 export const base64Of = (text: string): string => {
   const bytes = new TextEncoder().encode(text);
   let raw = '';
-  for (let at = 0; at < bytes.length; at += 8192) raw += String.fromCharCode(...bytes.subarray(at, at + 8192));
+  for (let at = 0; at < bytes.length; at += 8192)
+    raw += String.fromCharCode(...bytes.subarray(at, at + 8192));
   return btoa(raw);
 };
 

@@ -8,7 +8,9 @@ import { shop } from './shop.svelte.ts';
 import { toasts } from './toasts.svelte.ts';
 
 /** Names of the endpoints that change something. */
-export type CommandName = { [N in EndpointName]: Endpoints[N]['kind'] extends 'command' ? N : never }[EndpointName];
+export type CommandName = {
+  [N in EndpointName]: Endpoints[N]['kind'] extends 'command' ? N : never;
+}[EndpointName];
 
 /** Stands in for a number that has not been written; the contract answers with the sentence for its field. */
 export const missingNumber = Number.NaN;
@@ -50,7 +52,9 @@ export class Form {
     if (name === undefined) this.fault = fault;
     else this.#errors[name] = fault.message;
     await tick();
-    const wrong = this.element?.querySelector<HTMLElement>('[aria-invalid="true"], [data-wrong], [role="alert"][tabindex]');
+    const wrong = this.element?.querySelector<HTMLElement>(
+      '[aria-invalid="true"], [data-wrong], [role="alert"][tabindex]',
+    );
     wrong?.focus();
   }
 

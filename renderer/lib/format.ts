@@ -73,10 +73,12 @@ export const instant = (iso: string): string => {
 };
 
 /** Parts per million as percent, zeros at the end dropped: `6.5 %`. */
-export const percent = (ppm: number, digits = 4): string => `${String(Number((ppm / 10_000).toFixed(digits)))} %`;
+export const percent = (ppm: number, digits = 4): string =>
+  `${String(Number((ppm / 10_000).toFixed(digits)))} %`;
 
 /** A count with its word: `1 knife`, `3 knives`. */
-export const count = (n: number, one: string, several = `${one}s`): string => `${n.toLocaleString('en')} ${n === 1 ? one : several}`;
+export const count = (n: number, one: string, several = `${one}s`): string =>
+  `${n.toLocaleString('en')} ${n === 1 ? one : several}`;
 
 /** Bytes for reading. */
 export const bytes = (n: number): string =>

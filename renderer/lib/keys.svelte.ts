@@ -13,9 +13,12 @@ const chordMs = 1500;
 
 const inText = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement &&
-  (target.isContentEditable || ['INPUT', 'TEXTAREA', 'SELECT'].includes(target.tagName) || target.role === 'combobox');
+  (target.isContentEditable ||
+    ['INPUT', 'TEXTAREA', 'SELECT'].includes(target.tagName) ||
+    target.role === 'combobox');
 
-const dialogOpen = (): boolean => document.querySelector('[role="dialog"], [role="alertdialog"], [role="menu"]') !== null;
+const dialogOpen = (): boolean =>
+  document.querySelector('[role="dialog"], [role="alertdialog"], [role="menu"]') !== null;
 
 class Keys {
   list = $state.raw<readonly KeyUse[]>([]);
@@ -50,7 +53,8 @@ class Keys {
 
   #find(pressed: string, at: number): KeyUse | undefined {
     const chord = at - this.#firstAt < chordMs && this.#first !== '' ? `${this.#first} ${pressed}` : pressed;
-    this.#first = chord === pressed && this.list.some((use) => use.keys.startsWith(`${pressed} `)) ? pressed : '';
+    this.#first =
+      chord === pressed && this.list.some((use) => use.keys.startsWith(`${pressed} `)) ? pressed : '';
     this.#firstAt = at;
     // The newest wins: a screen may take a key over from the shell.
     return this.list.findLast((use) => use.keys === chord);

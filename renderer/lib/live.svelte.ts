@@ -6,7 +6,9 @@ import type { Fault } from '../../electron/api/errors.ts';
 import { shop } from './shop.svelte.ts';
 
 /** Names of the endpoints that only read. */
-export type QueryName = { [N in EndpointName]: Endpoints[N]['kind'] extends 'query' ? N : never }[EndpointName];
+export type QueryName = {
+  [N in EndpointName]: Endpoints[N]['kind'] extends 'query' ? N : never;
+}[EndpointName];
 
 /** Turns whatever was thrown into a fault that can be shown. */
 export const faultOf = (thrown: unknown): Fault => {

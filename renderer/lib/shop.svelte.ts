@@ -64,13 +64,13 @@ class Shop {
 
 export const shop = new Shop();
 
-
 /** Notices when the program behind the page no longer answers, and when it does again. */
 export const watched = (transport: Transport): Transport => ({
   async invoke(endpoint, input) {
     const reply = await transport.invoke(endpoint, input);
     if (reply.ok) shop.stopped = undefined;
-    else if (reply.fault.kind === 'storage' || reply.fault.kind === 'forbidden') shop.stopped = reply.fault.message;
+    else if (reply.fault.kind === 'storage' || reply.fault.kind === 'forbidden')
+      shop.stopped = reply.fault.message;
     return reply;
   },
 });

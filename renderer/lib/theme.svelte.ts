@@ -3,7 +3,8 @@
 export type ThemeChoice = 'system' | 'light' | 'dark';
 
 const storageName = 'knifewright.theme';
-const isChoice = (text: string | null): text is ThemeChoice => text === 'system' || text === 'light' || text === 'dark';
+const isChoice = (text: string | null): text is ThemeChoice =>
+  text === 'system' || text === 'light' || text === 'dark';
 
 class Theme {
   choice = $state<ThemeChoice>('system');

@@ -1,7 +1,13 @@
 /** The books' codes in the trade's words. */
 import type { BuildState } from '../../electron/api/builds.ts';
 import type { WorkKind } from '../../electron/api/hours.ts';
-import type { consumableKinds as consumableList, ItemForm, ItemKind, MovementKind, Use } from '../../electron/api/stock.ts';
+import type {
+  consumableKinds as consumableList,
+  ItemForm,
+  ItemKind,
+  MovementKind,
+  Use,
+} from '../../electron/api/stock.ts';
 
 export const kindWords: Readonly<Record<ItemKind, string>> = {
   steel: 'Steel',
@@ -69,15 +75,28 @@ export const workWords: Readonly<Record<WorkKind, string>> = {
 };
 
 /** Kinds that are used up over many knives. Written out, because the contract itself stays out of the pages. */
-export const consumableKinds: typeof consumableList = ['belt', 'paper', 'stone', 'disc', 'oil', 'fuel', 'chemical', 'sundry'];
+export const consumableKinds: typeof consumableList = [
+  'belt',
+  'paper',
+  'stone',
+  'disc',
+  'oil',
+  'fuel',
+  'chemical',
+  'sundry',
+];
 
 /** What a draw of this kind of item usually counts as on a cost sheet. */
 export const usualUse = (kind: ItemKind): Use => {
   if (kind === 'packaging') return 'packaging';
   if (kind === 'fuel') return 'energy';
-  return ['belt', 'paper', 'stone', 'disc', 'oil', 'chemical', 'sundry'].includes(kind) ? 'consumable' : 'material';
+  return ['belt', 'paper', 'stone', 'disc', 'oil', 'chemical', 'sundry'].includes(kind)
+    ? 'consumable'
+    : 'material';
 };
 
 /** Options of a choice list from a table of words. */
-export const optionsOf = <K extends string>(words: Readonly<Record<K, string>>): readonly { readonly value: K; readonly label: string }[] =>
+export const optionsOf = <K extends string>(
+  words: Readonly<Record<K, string>>,
+): readonly { readonly value: K; readonly label: string }[] =>
   Object.entries<string>(words).map(([value, label]) => ({ value: value as K, label }));

@@ -20,7 +20,14 @@ async function sell(id: string): Promise<void> {
   const buyer = await rig.call('selling.saveBuyer', { name: 'Garrick Stonepipple' });
   const channel = first(await rig.call('workshop.channels', {}));
   const money = { priceMinor: 15_000, shippingMinor: 1200, taxPlaceId: null };
-  await rig.call('selling.sell', { buildId: id, buyerId: buyer.id, channelId: channel.id, on: '2024-07-11', invoice: false, ...money });
+  await rig.call('selling.sell', {
+    buildId: id,
+    buyerId: buyer.id,
+    channelId: channel.id,
+    on: '2024-07-11',
+    invoice: false,
+    ...money,
+  });
 }
 
 describe('the bench', () => {
@@ -40,7 +47,10 @@ describe('the bench', () => {
       minutesToday: 0,
       minutesThisWeek: 0,
       lately: [],
-      firstSteps: ['items', 'purchase', 'model', 'build', 'hours', 'sale'].map((key) => ({ key, done: false })),
+      firstSteps: ['items', 'purchase', 'model', 'build', 'hours', 'sale'].map((key) => ({
+        key,
+        done: false,
+      })),
     });
   });
 
@@ -54,7 +64,11 @@ describe('the bench', () => {
     await shelf.buy('belt', 1, 1_000_000, 9.8);
     const day = await rig.call('bench.today', {});
     const serials = (rows: readonly { readonly serial: string }[]) => rows.map((row) => row.serial);
-    expect([serials(day.inWork), serials(day.planned), serials(day.unsold)]).toEqual([['W02', 'W01'], ['W04'], ['W03']]);
+    expect([serials(day.inWork), serials(day.planned), serials(day.unsold)]).toEqual([
+      ['W02', 'W01'],
+      ['W04'],
+      ['W03'],
+    ]);
     expect(day.low.map((item) => [item.name, item.qtyLeft])).toEqual([['Belt 36 ceramic', 1_000_000]]);
     // 2024-07-11 is a Thursday: the Sunday before belongs to the week before.
     expect([day.minutesToday, day.minutesThisWeek]).toEqual([45, 75]);
@@ -90,25 +104,51 @@ describe('a sold knife', () => {
     expect(box.valueMicro).toBe(micro(6.8));
     const wood = await rig.fault('stock.draw', { ...draw, itemId: shelf.itemIds.walnut, use: 'material' });
     expect(wood.message).toBe('W01 is sold; only packaging can still go into it.');
-    const serial = await rig.fault('builds.update', { id, serial: 'X9', title: '', method: '', batch: '', note: '' });
+    const serial = await rig.fault('builds.update', {
+      id,
+      serial: 'X9',
+      title: '',
+      method: '',
+      batch: '',
+      note: '',
+    });
     expect(serial.message).toBe('W01 is sold and stands on its papers; its serial cannot change any more.');
     const ends = [
       await rig.fault('builds.end', { id, as: 'kept', on: '2024-07-11', reason: 'x' }),
       await rig.fault('builds.reopen', { id, reason: 'x' }),
     ];
-    expect(ends.map((fault) => fault.message)).toEqual(['W01 is sold; credit the sale first.', 'W01 is sold; credit the sale first.']);
+    expect(ends.map((fault) => fault.message)).toEqual([
+      'W01 is sold; credit the sale first.',
+      'W01 is sold; credit the sale first.',
+    ]);
     const build = await rig.call('builds.get', { id });
-    expect([build.state, build.sale?.buyerName, build.sale?.priceMinor, build.sale?.invoiceId]).toEqual(['sold', 'Garrick Stonepipple', 15_000, null]);
+    expect([build.state, build.sale?.buyerName, build.sale?.priceMinor, build.sale?.invoiceId]).toEqual([
+      'sold',
+      'Garrick Stonepipple',
+      15_000,
+      null,
+    ]);
   });
 });
 
 describe('finding anything', () => {
-  const find = async (text: string) => (await rig.call('find.anything', { text })).map((hit) => [hit.kind, hit.title]);
+  const find = async (text: string) =>
+    (await rig.call('find.anything', { text })).map((hit) => [hit.kind, hit.title]);
 
   it('puts whole matches before beginnings and those before the rest', async () => {
     await shelf.plan(2);
-    await rig.call('builds.plan', { modelId: shelf.modelId, serial: 'AW01', title: 'Odd one', on: '2024-07-06' });
-    await rig.call('builds.plan', { modelId: shelf.modelId, serial: 'W011', title: 'Odd two', on: '2024-07-06' });
+    await rig.call('builds.plan', {
+      modelId: shelf.modelId,
+      serial: 'AW01',
+      title: 'Odd one',
+      on: '2024-07-06',
+    });
+    await rig.call('builds.plan', {
+      modelId: shelf.modelId,
+      serial: 'W011',
+      title: 'Odd two',
+      on: '2024-07-06',
+    });
     expect(await find('w01')).toEqual([
       ['build', 'W01'],
       ['build', 'W011'],
@@ -117,8 +157,19 @@ describe('finding anything', () => {
   });
 
   it('finds lots by tag and heat number, items, models, suppliers, purchases and buyers', async () => {
-    const line = { itemId: shelf.itemIds.bar, pieces: 1, qtyEach: 48 * 25_400_000, priceMicro: micro(24), heatNumber: 'HT-4471' };
-    await rig.call('stock.buy', { supplierId: shelf.supplierId, on: '2024-07-02', reference: 'GB-1009', lines: [line] });
+    const line = {
+      itemId: shelf.itemIds.bar,
+      pieces: 1,
+      qtyEach: 48 * 25_400_000,
+      priceMicro: micro(24),
+      heatNumber: 'HT-4471',
+    };
+    await rig.call('stock.buy', {
+      supplierId: shelf.supplierId,
+      on: '2024-07-02',
+      reference: 'GB-1009',
+      lines: [line],
+    });
     await rig.call('selling.saveBuyer', { name: 'Greta Pottlesham', email: 'greta@example.org' });
     expect(await find('L-1')).toEqual([['lot', 'L-0001']]);
     expect(await find('l-0001')).toEqual([['lot', 'L-0001']]);
@@ -135,8 +186,16 @@ describe('finding anything', () => {
 
   it('takes percent and underscore for what they are, and nothing for nothing', async () => {
     expect([await find('%'), await find('_'), await find(''), await find('\\')]).toEqual([[], [], [], []]);
-    await rig.call('stock.saveItem', { name: '1018 50_50 mix\\b', kind: 'steel', form: 'length', unit: 'in' });
-    expect([await find('0_5'), await find('x\\b')]).toEqual([[['item', '1018 50_50 mix\\b']], [['item', '1018 50_50 mix\\b']]]);
+    await rig.call('stock.saveItem', {
+      name: '1018 50_50 mix\\b',
+      kind: 'steel',
+      form: 'length',
+      unit: 'in',
+    });
+    expect([await find('0_5'), await find('x\\b')]).toEqual([
+      [['item', '1018 50_50 mix\\b']],
+      [['item', '1018 50_50 mix\\b']],
+    ]);
   });
 
   it('answers no more than it is asked for', async () => {

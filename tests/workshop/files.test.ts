@@ -50,7 +50,10 @@ describe('what a file is', () => {
 describe('pinning files', () => {
   it('keeps a photo beside the books, shows it on the knife, and reads it back byte for byte', async () => {
     const knife = first(await shelf.plan());
-    const pinned = await rig.call('files.attach', photo(knife, { caption: 'before etching', thumbBase64: base64(jpeg) }));
+    const pinned = await rig.call(
+      'files.attach',
+      photo(knife, { caption: 'before etching', thumbBase64: base64(jpeg) }),
+    );
     expect(pinned).toEqual({
       id: pinned.id,
       ownerKind: 'build',
@@ -72,7 +75,10 @@ describe('pinning files', () => {
   });
 
   it('takes the kind from the bytes when the name says otherwise', async () => {
-    const pinned = await rig.call('files.attach', photo(shelf.itemIds.bar, { ownerKind: 'item', role: 'paper', name: 'blade.png', base64: base64(pdf) }));
+    const pinned = await rig.call(
+      'files.attach',
+      photo(shelf.itemIds.bar, { ownerKind: 'item', role: 'paper', name: 'blade.png', base64: base64(pdf) }),
+    );
     expect(pinned.mime).toBe('application/pdf');
     // No small picture was made, so the whole one answers for it.
     expect((await rig.call('files.read', { id: pinned.id, size: 'thumb' })).base64).toBe(base64(pdf));
@@ -98,7 +104,9 @@ describe('pinning files', () => {
       ['invalid', 'thumbBase64'],
       ['invalid', 'base64'],
     ]);
-    expect(faults[0]?.message).toBe('mark.svg is not a picture or a PDF that is kept here. Use PNG, JPEG, WebP, GIF, HEIC or PDF.');
+    expect(faults[0]?.message).toBe(
+      'mark.svg is not a picture or a PDF that is kept here. Use PNG, JPEG, WebP, GIF, HEIC or PDF.',
+    );
     expect(wholeBooks(rig.db)).toEqual(before);
   });
 
@@ -126,6 +134,9 @@ describe('pinning files', () => {
     const stored = rig.db.one(rig.db.q.selectFrom('attachments').select('path'));
     fs.writeFileSync(path.join(rig.folder, stored?.path ?? ''), 'another picture');
     const fault = await rig.fault('files.read', { id: pinned.id, size: 'full' });
-    expect([fault.kind, fault.message.includes('has changed since it was stored')]).toEqual(['storage', true]);
+    expect([fault.kind, fault.message.includes('has changed since it was stored')]).toEqual([
+      'storage',
+      true,
+    ]);
   });
 });

@@ -118,7 +118,8 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
     },
     async fault(name, input) {
       const reply = await core.call(name, input);
-      if (reply.ok) throw new Error(`${name} was expected to refuse but answered ${JSON.stringify(reply.value)}`);
+      if (reply.ok)
+        throw new Error(`${name} was expected to refuse but answered ${JSON.stringify(reply.value)}`);
       return reply.fault;
     },
     async close({ keep = false } = {}) {

@@ -7,9 +7,23 @@ import type { Rig } from './rig.ts';
 export const micro = (amount: number): number => Math.round(amount * 1_000_000);
 
 const items = {
-  bar: { name: 'Stainless bar 0.070 × 1.25', kind: 'steel', form: 'length', unit: 'in', pieceWord: 'bar', kerfNm: toBase(1, 'in') / 16 },
+  bar: {
+    name: 'Stainless bar 0.070 × 1.25',
+    kind: 'steel',
+    form: 'length',
+    unit: 'in',
+    pieceWord: 'bar',
+    kerfNm: toBase(1, 'in') / 16,
+  },
   walnut: { name: 'Walnut pair', kind: 'handle', form: 'pair', unit: 'pair' },
-  belt: { name: 'Belt 36 ceramic', kind: 'belt', form: 'piece', unit: 'piece', pieceWord: 'belt', lowLevel: 2_000_000 },
+  belt: {
+    name: 'Belt 36 ceramic',
+    kind: 'belt',
+    form: 'piece',
+    unit: 'piece',
+    pieceWord: 'belt',
+    lowLevel: 2_000_000,
+  },
   sheet: { name: 'Laminate sheet', kind: 'handle', form: 'area', unit: 'sqin', pieceWord: 'sheet' },
   epoxy: { name: 'Epoxy kit', kind: 'adhesive', form: 'volume', unit: 'floz', pieceWord: 'kit' },
   pins: { name: 'Pins and spacers', kind: 'fitting', form: 'worth', unit: 'worth' },
@@ -30,7 +44,8 @@ export interface Shelf {
 
 async function saveItems(rig: Rig): Promise<Readonly<Record<ItemKey, string>>> {
   const ids: [string, string][] = [];
-  for (const [key, item] of Object.entries(items)) ids.push([key, (await rig.call('stock.saveItem', item)).id]);
+  for (const [key, item] of Object.entries(items))
+    ids.push([key, (await rig.call('stock.saveItem', item)).id]);
   return Object.fromEntries(ids) as Record<ItemKey, string>;
 }
 
@@ -46,7 +61,14 @@ const saveModel = async (rig: Rig, itemIds: Shelf['itemIds']): Promise<string> =
       { code: 'FIN', minutes: 75 },
     ],
     parts: [
-      { label: 'Steel', itemId: itemIds.bar, use: 'material', qty: 7.75 * 25_400_000, perBar: 6, stageCode: 'CUT' },
+      {
+        label: 'Steel',
+        itemId: itemIds.bar,
+        use: 'material',
+        qty: 7.75 * 25_400_000,
+        perBar: 6,
+        stageCode: 'CUT',
+      },
       { label: 'Handle', itemId: itemIds.walnut, use: 'material', qty: 1_000_000 },
       { label: 'Belt 36', itemId: itemIds.belt, use: 'consumable', qty: 150_000, stageCode: 'GR2' },
     ],

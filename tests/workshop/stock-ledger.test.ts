@@ -8,9 +8,27 @@ import { type Shelf, stockShelf } from './shelf.ts';
 
 /** One thing a person may do; numbers are taken modulo what there is. */
 type Step =
-  | { readonly do: 'buy'; readonly pieces: number; readonly each: number; readonly price: number; readonly freight: number }
-  | { readonly do: 'draw'; readonly knife: number; readonly part: number; readonly named: boolean; readonly lot: number }
-  | { readonly do: 'cut'; readonly lot: number; readonly length: number; readonly whole: boolean; readonly blanks: number }
+  | {
+      readonly do: 'buy';
+      readonly pieces: number;
+      readonly each: number;
+      readonly price: number;
+      readonly freight: number;
+    }
+  | {
+      readonly do: 'draw';
+      readonly knife: number;
+      readonly part: number;
+      readonly named: boolean;
+      readonly lot: number;
+    }
+  | {
+      readonly do: 'cut';
+      readonly lot: number;
+      readonly length: number;
+      readonly whole: boolean;
+      readonly blanks: number;
+    }
   | { readonly do: 'takeOut'; readonly lot: number; readonly part: number }
   | { readonly do: 'count'; readonly lot: number; readonly part: number }
   | { readonly do: 'reverse'; readonly movement: number };
@@ -25,7 +43,13 @@ const step: fc.Arbitrary<Step> = fc.oneof(
     freight: fc.nat({ max: 1_000_000 }),
   }),
   fc.record({ do: fc.constant('draw' as const), knife: whole, part: whole, named: fc.boolean(), lot: whole }),
-  fc.record({ do: fc.constant('cut' as const), lot: whole, length: whole, whole: fc.boolean(), blanks: fc.integer({ min: 1, max: 3 }) }),
+  fc.record({
+    do: fc.constant('cut' as const),
+    lot: whole,
+    length: whole,
+    whole: fc.boolean(),
+    blanks: fc.integer({ min: 1, max: 3 }),
+  }),
   fc.record({ do: fc.constant('takeOut' as const), lot: whole, part: whole }),
   fc.record({ do: fc.constant('count' as const), lot: whole, part: whole }),
   fc.record({ do: fc.constant('reverse' as const), movement: whole }),
@@ -51,10 +75,18 @@ async function perform(itemId: string, knives: readonly string[], wanted: Step):
   const send = (name: CoreEndpointName, input: unknown) => rig.core.call(name, input);
   if (wanted.do === 'buy') {
     const lines = [{ itemId, pieces: wanted.pieces, qtyEach: wanted.each, priceMicro: wanted.price }];
-    await send('stock.buy', { supplierId: shelf.supplierId, on: '2024-07-02', freightMicro: wanted.freight, lines });
+    await send('stock.buy', {
+      supplierId: shelf.supplierId,
+      on: '2024-07-02',
+      freightMicro: wanted.freight,
+      lines,
+    });
   } else if (wanted.do === 'reverse') {
     const { rows } = await rig.call('stock.movements', { itemId });
-    await send('stock.reverse', { movementId: rows[wanted.movement % Math.max(1, rows.length)]?.id ?? 'none', reason: 'x' });
+    await send('stock.reverse', {
+      movementId: rows[wanted.movement % Math.max(1, rows.length)]?.id ?? 'none',
+      reason: 'x',
+    });
   } else if (lot === undefined) {
     return;
   } else if (wanted.do === 'draw') {
@@ -64,11 +96,29 @@ async function perform(itemId: string, knives: readonly string[], wanted: Step):
   } else if (wanted.do === 'cut') {
     const sharing = wanted.whole ? { sharing: 'whole-bar', blanksPerBar: 3 } : { sharing: 'by-length' };
     const length = 1 + Math.floor(around(wanted.length, lot.qtyReceived) / 3);
-    await send('stock.cut', { lotId: lot.id, blankLength: length, kerf: 7, ...sharing, buildIds: knives.slice(0, wanted.blanks), on: ON });
+    await send('stock.cut', {
+      lotId: lot.id,
+      blankLength: length,
+      kerf: 7,
+      ...sharing,
+      buildIds: knives.slice(0, wanted.blanks),
+      on: ON,
+    });
   } else if (wanted.do === 'takeOut') {
-    await send('stock.takeOut', { lotId: lot.id, kind: 'scrap', qty: around(wanted.part, lot.qtyLeft), reason: 'x', on: ON });
+    await send('stock.takeOut', {
+      lotId: lot.id,
+      kind: 'scrap',
+      qty: around(wanted.part, lot.qtyLeft),
+      reason: 'x',
+      on: ON,
+    });
   } else {
-    await send('stock.count', { lotId: lot.id, countedQty: around(wanted.part, lot.qtyLeft), reason: 'x', on: ON });
+    await send('stock.count', {
+      lotId: lot.id,
+      countedQty: around(wanted.part, lot.qtyLeft),
+      reason: 'x',
+      on: ON,
+    });
   }
 }
 
@@ -87,7 +137,9 @@ async function lotsThatDisagree(itemId: string): Promise<readonly unknown[]> {
       receipt.valueMicro === lot.valueReceivedMicro &&
       lot.qtyReceived === lot.qtyLeft - sumOf(out, (m) => m.qty) &&
       lot.valueReceivedMicro === lot.valueLeftMicro - sumOf(out, (m) => m.valueMicro);
-    return !agree || lot.qtyLeft < 0 || lot.valueLeftMicro < 0 || (lot.qtyLeft === 0 && lot.valueLeftMicro !== 0);
+    return (
+      !agree || lot.qtyLeft < 0 || lot.valueLeftMicro < 0 || (lot.qtyLeft === 0 && lot.valueLeftMicro !== 0)
+    );
   });
 }
 
@@ -117,7 +169,10 @@ describe('the ledger of stock', () => {
           ...(kind as { form: 'length'; unit: string }),
         });
         const knives = await shelf.plan(3);
-        for (const wanted of [{ do: 'buy', pieces: 2, each: 1_000_003, price: 17_000_001, freight: 7 } as const, ...steps]) {
+        for (const wanted of [
+          { do: 'buy', pieces: 2, each: 1_000_003, price: 17_000_001, freight: 7 } as const,
+          ...steps,
+        ]) {
           await perform(item.id, knives, wanted);
         }
         expect(await lotsThatDisagree(item.id)).toEqual([]);
@@ -132,10 +187,17 @@ describe('the ledger of stock', () => {
   it('is what the books’ own sums say, over everything done above', () => {
     const { db } = rig;
     const lots = db.one(
-      db.q.selectFrom('lots').select(({ fn }) => [fn.sum<number>('qty_left').as('qty'), fn.sum<number>('value_left_micro').as('value')]),
+      db.q
+        .selectFrom('lots')
+        .select(({ fn }) => [
+          fn.sum<number>('qty_left').as('qty'),
+          fn.sum<number>('value_left_micro').as('value'),
+        ]),
     );
     const ledger = db.one(
-      db.q.selectFrom('movements').select(({ fn }) => [fn.sum<number>('qty').as('qty'), fn.sum<number>('value_micro').as('value')]),
+      db.q
+        .selectFrom('movements')
+        .select(({ fn }) => [fn.sum<number>('qty').as('qty'), fn.sum<number>('value_micro').as('value')]),
     );
     expect(ledger).toEqual(lots);
     expect(rig.core.books.checkJournal().sound).toBe(true);

@@ -44,19 +44,42 @@ describe('items', () => {
   });
 
   it('refuses a unit that does not measure the form, a name taken twice and an unknown supplier', async () => {
-    const unit = await rig.fault('stock.saveItem', { name: 'Rod', kind: 'fitting', form: 'length', unit: 'oz' });
+    const unit = await rig.fault('stock.saveItem', {
+      name: 'Rod',
+      kind: 'fitting',
+      form: 'length',
+      unit: 'oz',
+    });
     expect(unit).toEqual({
       kind: 'invalid',
       field: 'unit',
-      message: '“oz” does not measure a length. Choose one of: inches, feet, yards, millimetres, centimetres, metres.',
+      message:
+        '“oz” does not measure a length. Choose one of: inches, feet, yards, millimetres, centimetres, metres.',
     });
-    const name = await rig.fault('stock.saveItem', { name: 'Walnut pair', kind: 'handle', form: 'pair', unit: 'pair' });
-    const supplier = await rig.fault('stock.saveItem', { name: 'Rod', kind: 'fitting', form: 'length', unit: 'in', supplierId: 'x' });
+    const name = await rig.fault('stock.saveItem', {
+      name: 'Walnut pair',
+      kind: 'handle',
+      form: 'pair',
+      unit: 'pair',
+    });
+    const supplier = await rig.fault('stock.saveItem', {
+      name: 'Rod',
+      kind: 'fitting',
+      form: 'length',
+      unit: 'in',
+      supplierId: 'x',
+    });
     expect([name.field, supplier.field]).toEqual(['name', 'supplierId']);
   });
 
   it('keeps how an item is measured once there are lots of it', async () => {
-    const walnut = { id: shelf.itemIds.walnut, name: 'Walnut pair', kind: 'handle', unit: 'piece', form: 'piece' } as const;
+    const walnut = {
+      id: shelf.itemIds.walnut,
+      name: 'Walnut pair',
+      kind: 'handle',
+      unit: 'piece',
+      form: 'piece',
+    } as const;
     expect((await rig.call('stock.saveItem', walnut)).form).toBe('piece');
     await rig.call('stock.saveItem', { ...walnut, form: 'pair', unit: 'pair' });
     await shelf.buy('walnut', 8, 1_000_000, 112);
@@ -66,7 +89,12 @@ describe('items', () => {
   it('tells the last price per unit with freight, and warns when little is left', async () => {
     await shelf.buy('belt', 2, 1_000_000, 19.6);
     const line = { itemId: shelf.itemIds.belt, pieces: 1, qtyEach: 1_000_000, priceMicro: micro(9.8) };
-    await rig.call('stock.buy', { supplierId: shelf.supplierId, on: '2024-07-03', freightMicro: micro(1.2), lines: [line] });
+    await rig.call('stock.buy', {
+      supplierId: shelf.supplierId,
+      on: '2024-07-03',
+      freightMicro: micro(1.2),
+      lines: [line],
+    });
     const belt = await rig.call('stock.item', { id: shelf.itemIds.belt });
     expect([belt.lastUnitPriceMicro, belt.qtyLeft, belt.valueLeftMicro, belt.lotsLeft, belt.low]).toEqual([
       micro(11),
@@ -78,7 +106,13 @@ describe('items', () => {
     const newest = first([...belt.lots].reverse());
     const [receipt] = (await rig.call('stock.lot', { id: newest.id })).movements;
     await rig.call('stock.reverse', { movementId: receipt?.id ?? '', reason: 'entered twice' });
-    await rig.call('stock.takeOut', { lotId: first(belt.lots).id, kind: 'scrap', qty: 1, reason: 'torn', on: '2024-07-06' });
+    await rig.call('stock.takeOut', {
+      lotId: first(belt.lots).id,
+      kind: 'scrap',
+      qty: 1,
+      reason: 'torn',
+      on: '2024-07-06',
+    });
     const after = await rig.call('stock.item', { id: shelf.itemIds.belt });
     expect([after.lastUnitPriceMicro, after.qtyLeft, after.low]).toEqual([micro(9.8), 1_999_999, true]);
   });
@@ -87,10 +121,23 @@ describe('items', () => {
 describe('purchases', () => {
   it('makes each bar a lot of its own and spreads price and freight over them to the last millionth', async () => {
     const lines = [
-      { itemId: shelf.itemIds.bar, pieces: 3, qtyEach: BAR, priceMicro: micro(100), heatNumber: 'H-77', place: 'Rack A' },
+      {
+        itemId: shelf.itemIds.bar,
+        pieces: 3,
+        qtyEach: BAR,
+        priceMicro: micro(100),
+        heatNumber: 'H-77',
+        place: 'Rack A',
+      },
       { itemId: shelf.itemIds.walnut, pieces: 8, qtyEach: 1_000_000, priceMicro: micro(50) },
     ];
-    const bought = { supplierId: shelf.supplierId, on: '2024-07-02', reference: 'GB-1', freightMicro: micro(10), lines };
+    const bought = {
+      supplierId: shelf.supplierId,
+      on: '2024-07-02',
+      reference: 'GB-1',
+      freightMicro: micro(10),
+      lines,
+    };
     const { purchaseId, lotIds } = await rig.call('stock.buy', bought);
     expect(lotIds).toHaveLength(4);
     const purchase = await rig.call('stock.purchase', { id: purchaseId });
@@ -159,17 +206,29 @@ describe('purchases', () => {
 });
 
 describe('taking stock for a knife', () => {
-  const draw = (over: object = {}) => ({ itemId: shelf.itemIds.belt, qty: 150_000, use: 'consumable' as const, on: '2024-07-07', ...over });
+  const draw = (over: object = {}) => ({
+    itemId: shelf.itemIds.belt,
+    qty: 150_000,
+    use: 'consumable' as const,
+    on: '2024-07-07',
+    ...over,
+  });
 
   it('takes the oldest first across lots, starts a planned knife and adds to its cost', async () => {
     await shelf.buy('belt', 1, 1_000_000, 9.8, '2024-07-02');
     await shelf.buy('belt', 1, 1_000_000, 10.4, '2024-07-03');
     const knife = first(await shelf.plan());
-    const taken = await rig.call('stock.draw', { ...draw({ qty: 1_500_000 }), buildId: knife, stageCode: 'GR2' });
+    const taken = await rig.call('stock.draw', {
+      ...draw({ qty: 1_500_000 }),
+      buildId: knife,
+      stageCode: 'GR2',
+    });
     expect(taken.valueMicro).toBe(micro(9.8) + micro(5.2));
     const build = await rig.call('builds.get', { id: knife });
     expect([build.state, build.startedOn, build.costMicro]).toEqual(['inWork', '2024-07-07', micro(15)]);
-    expect(build.movements.map((m) => [m.lotTag, m.qty, m.valueMicro, m.use, m.stageCode, m.buildSerial])).toEqual([
+    expect(
+      build.movements.map((m) => [m.lotTag, m.qty, m.valueMicro, m.use, m.stageCode, m.buildSerial]),
+    ).toEqual([
       ['L-0002', -500_000, -micro(5.2), 'consumable', 'GR2', 'W01'],
       ['L-0001', -1_000_000, -micro(9.8), 'consumable', 'GR2', 'W01'],
     ]);
@@ -185,13 +244,19 @@ describe('taking stock for a knife', () => {
     expect(fault).toEqual({
       kind: 'refused',
       field: 'qty',
-      message: 'Only 2 belts left; 2.5 belts were asked for. Take less, enter a purchase or choose another lot.',
+      message:
+        'Only 2 belts left; 2.5 belts were asked for. Take less, enter a purchase or choose another lot.',
     });
     const zero = await rig.fault('stock.draw', { ...draw({ qty: 0 }), buildId: knife });
     const nobody = await rig.fault('stock.draw', { ...draw(), buildId: 'nobody' });
     const nothing = await rig.fault('stock.draw', { ...draw({ itemId: 'gone' }), buildId: knife });
     const stage = await rig.fault('stock.draw', { ...draw({ stageCode: 'ZZZ' }), buildId: knife });
-    expect([zero, nobody, nothing, stage].map((each) => each.kind)).toEqual(['invalid', 'missing', 'invalid', 'invalid']);
+    expect([zero, nobody, nothing, stage].map((each) => each.kind)).toEqual([
+      'invalid',
+      'missing',
+      'invalid',
+      'invalid',
+    ]);
     expect(wholeBooks(rig.db)).toEqual(before);
   });
 
@@ -199,7 +264,9 @@ describe('taking stock for a knife', () => {
     const lotId = first(await shelf.buy('belt', 1, 1_000_000, 9.8, '2024-07-05'));
     const knife = first(await shelf.plan());
     const named = await rig.fault('stock.draw', { ...draw({ on: '2024-07-04', lotId }), buildId: knife });
-    expect(named.message).toBe('L-0001 came in on 2024-07-05, after 2024-07-04. Change the date or choose an older lot.');
+    expect(named.message).toBe(
+      'L-0001 came in on 2024-07-05, after 2024-07-04. Change the date or choose an older lot.',
+    );
     const oldest = await rig.fault('stock.draw', { ...draw({ on: '2024-07-04' }), buildId: knife });
     expect(oldest.message).toBe(
       'On 2024-07-04 nothing of Belt 36 ceramic was on the rack; the next came in on 2024-07-05. Take less or change the date.',
@@ -207,9 +274,20 @@ describe('taking stock for a knife', () => {
   });
 
   it('asks which lot of an item whose lots are told apart, until one is left', async () => {
-    const burl = await rig.call('stock.saveItem', { name: 'Burl block', kind: 'handle', form: 'piece', unit: 'piece', pieceWord: 'block', costing: 'specific' });
+    const burl = await rig.call('stock.saveItem', {
+      name: 'Burl block',
+      kind: 'handle',
+      form: 'piece',
+      unit: 'piece',
+      pieceWord: 'block',
+      costing: 'specific',
+    });
     const line = { itemId: burl.id, pieces: 1, qtyEach: 1_000_000, priceMicro: micro(52) };
-    const buy = { supplierId: shelf.supplierId, on: '2024-07-02', lines: [line, { ...line, priceMicro: micro(60) }] };
+    const buy = {
+      supplierId: shelf.supplierId,
+      on: '2024-07-02',
+      lines: [line, { ...line, priceMicro: micro(60) }],
+    };
     const { lotIds } = await rig.call('stock.buy', buy);
     const [knife, other] = await shelf.plan(2);
     const wanted = { itemId: burl.id, qty: 1_000_000, use: 'material', on: '2024-07-07' } as const;
@@ -225,11 +303,18 @@ describe('taking stock for a knife', () => {
   it('takes nothing more for a knife that is scrapped or kept, until it is back on the bench', async () => {
     await shelf.buy('belt', 1, 1_000_000, 9.8);
     const knife = first(await shelf.plan());
-    await rig.call('builds.end', { id: knife, as: 'scrapped', on: '2024-07-08', reason: 'cracked in the quench' });
+    await rig.call('builds.end', {
+      id: knife,
+      as: 'scrapped',
+      on: '2024-07-08',
+      reason: 'cracked in the quench',
+    });
     const fault = await rig.fault('stock.draw', { ...draw({ on: '2024-07-09' }), buildId: knife });
     expect(fault.message).toBe('W01 is scrapped; take it back to the bench first.');
     await rig.call('builds.reopen', { id: knife, reason: 'it was another one' });
-    expect((await rig.call('stock.draw', { ...draw({ on: '2024-07-09' }), buildId: knife })).valueMicro).toBe(micro(1.47));
+    expect((await rig.call('stock.draw', { ...draw({ on: '2024-07-09' }), buildId: knife })).valueMicro).toBe(
+      micro(1.47),
+    );
   });
 });
 
@@ -237,7 +322,13 @@ describe('cutting', () => {
   it('plans a cut without touching the books, and cuts the same', async () => {
     const lotId = first(await shelf.buy('bar', 1, BAR, 24));
     const knives = await shelf.plan(2);
-    const cut = { lotId, blankLength: inch(7.75), kerf: inch(1) / 16, sharing: 'whole-bar', blanksPerBar: 6 } as const;
+    const cut = {
+      lotId,
+      blankLength: inch(7.75),
+      kerf: inch(1) / 16,
+      sharing: 'whole-bar',
+      blanksPerBar: 6,
+    } as const;
     const before = wholeBooks(rig.db);
     const planned = await rig.call('stock.planCut', { ...cut, blanks: 2 });
     expect(wholeBooks(rig.db)).toEqual(before);
@@ -261,7 +352,14 @@ describe('cutting', () => {
   });
 
   it('lets a short end of no use rest in the blanks cut by length, and keeps a useful one', async () => {
-    const saved = { id: shelf.itemIds.bar, name: 'Stainless bar', kind: 'steel', form: 'length', unit: 'in', pieceWord: 'bar' } as const;
+    const saved = {
+      id: shelf.itemIds.bar,
+      name: 'Stainless bar',
+      kind: 'steel',
+      form: 'length',
+      unit: 'in',
+      pieceWord: 'bar',
+    } as const;
     await rig.call('stock.saveItem', { ...saved, usefulRemnant: inch(6) });
     const [lotId, otherId] = await shelf.buy('bar', 2, inch(20), 40);
     const cut = { blankLength: inch(8), kerf: 0, sharing: 'by-length' } as const;
@@ -275,7 +373,11 @@ describe('cutting', () => {
       inch(4),
     ]);
     const one = await rig.call('stock.planCut', { ...cut, lotId: otherId ?? '', blanks: 1 });
-    expect([one.blanks, one.leftQty, one.leftValueMicro]).toEqual([[{ qty: inch(8), valueMicro: micro(8) }], inch(12), micro(12)]);
+    expect([one.blanks, one.leftQty, one.leftValueMicro]).toEqual([
+      [{ qty: inch(8), valueMicro: micro(8) }],
+      inch(12),
+      micro(12),
+    ]);
   });
 
   it('gives six blanks of one bar equal shares that add up to its price', async () => {
@@ -283,10 +385,16 @@ describe('cutting', () => {
     const knives = await shelf.plan(6);
     const cut = { lotId, blankLength: inch(7.75), kerf: 0, sharing: 'whole-bar', blanksPerBar: 6 } as const;
     for (const knife of knives) await rig.call('stock.cut', { ...cut, buildIds: [knife], on: '2024-07-06' });
-    const costs = await Promise.all(knives.map(async (id) => (await rig.call('builds.get', { id })).costMicro));
+    const costs = await Promise.all(
+      knives.map(async (id) => (await rig.call('builds.get', { id })).costMicro),
+    );
     expect(costs).toEqual(knives.map(() => micro(4.25)));
     const lot = await rig.call('stock.lot', { id: lotId });
-    expect([lot.qtyLeft, lot.valueLeftMicro, lot.builds.map((build) => build.serial)]).toEqual([0, 0, ['W01', 'W02', 'W03', 'W04', 'W05', 'W06']]);
+    expect([lot.qtyLeft, lot.valueLeftMicro, lot.builds.map((build) => build.serial)]).toEqual([
+      0,
+      0,
+      ['W01', 'W02', 'W03', 'W04', 'W05', 'W06'],
+    ]);
   });
 
   it('refuses what cannot be cut, in words, and changes nothing', async () => {
@@ -294,7 +402,14 @@ describe('cutting', () => {
     const wood = first(await shelf.buy('walnut', 1, 1_000_000, 14));
     const knife = first(await shelf.plan());
     const before = wholeBooks(rig.db);
-    const cut = { lotId, blankLength: inch(50), kerf: 0, sharing: 'by-length', buildIds: [knife], on: '2024-07-06' };
+    const cut = {
+      lotId,
+      blankLength: inch(50),
+      kerf: 0,
+      sharing: 'by-length',
+      buildIds: [knife],
+      on: '2024-07-06',
+    };
     const faults = [
       await rig.fault('stock.cut', cut),
       await rig.fault('stock.cut', { ...cut, blankLength: 0 }),
@@ -322,7 +437,13 @@ describe('cutting', () => {
 describe('taking out, counting and taking back', () => {
   it('takes stock out with a reason and its share of value', async () => {
     const lotId = first(await shelf.buy('sheet', 1, 144 * toBase(1, 'sqin'), 46));
-    const out = await rig.call('stock.takeOut', { lotId, kind: 'sample', qty: 36 * toBase(1, 'sqin'), reason: 'colour sample', on: '2024-07-08' });
+    const out = await rig.call('stock.takeOut', {
+      lotId,
+      kind: 'sample',
+      qty: 36 * toBase(1, 'sqin'),
+      reason: 'colour sample',
+      on: '2024-07-08',
+    });
     expect(out).toEqual({
       id: out.id,
       seq: 2,
@@ -350,24 +471,45 @@ describe('taking out, counting and taking back', () => {
 
   it('books what a count finds: missing stock at its value now, surplus at what the lot cost', async () => {
     const lotId = first(await shelf.buy('epoxy', 1, toBase(16, 'floz'), 28.16));
-    const count = (floz: number) => rig.call('stock.count', { lotId, countedQty: toBase(floz, 'floz'), reason: 'shelf count', on: '2024-07-09' });
+    const count = (floz: number) =>
+      rig.call('stock.count', {
+        lotId,
+        countedQty: toBase(floz, 'floz'),
+        reason: 'shelf count',
+        on: '2024-07-09',
+      });
     const less = await count(12);
     const more = await count(14);
     expect([less?.valueMicro, more?.valueMicro, await count(14)]).toEqual([-micro(7.04), micro(3.52), null]);
     const lot = await rig.call('stock.lot', { id: lotId });
     expect([lot.qtyLeft, lot.valueLeftMicro]).toEqual([toBase(14, 'floz'), micro(24.64)]);
     const below = await rig.fault('stock.count', { lotId, countedQty: -1, reason: 'x', on: '2024-07-09' });
-    expect(below).toEqual({ kind: 'invalid', field: 'countedQty', message: 'A quantity cannot be below zero.' });
+    expect(below).toEqual({
+      kind: 'invalid',
+      field: 'countedQty',
+      message: 'A quantity cannot be below zero.',
+    });
   });
 
   it('takes a draw back exactly, once, and never takes a taking back', async () => {
     const lotId = first(await shelf.buy('pins', 1, micro(118), 118));
     const knife = first(await shelf.plan());
-    const drawn = await rig.call('stock.draw', { buildId: knife, itemId: shelf.itemIds.pins, qty: micro(1.2), use: 'material', on: '2024-07-20' });
+    const drawn = await rig.call('stock.draw', {
+      buildId: knife,
+      itemId: shelf.itemIds.pins,
+      qty: micro(1.2),
+      use: 'material',
+      on: '2024-07-20',
+    });
     const movementId = first(drawn.movementIds);
     const back = await rig.call('stock.reverse', { movementId, reason: 'wrong knife' });
     // The clock stands before the draw's own day; a correction never counts before what it corrects.
-    expect([back.on, back.qty, back.valueMicro, back.reversesId]).toEqual(['2024-07-20', micro(1.2), micro(1.2), movementId]);
+    expect([back.on, back.qty, back.valueMicro, back.reversesId]).toEqual([
+      '2024-07-20',
+      micro(1.2),
+      micro(1.2),
+      movementId,
+    ]);
     const lot = await rig.call('stock.lot', { id: lotId });
     expect([lot.qtyLeft, lot.valueLeftMicro, lot.builds]).toEqual([micro(118), micro(118), []]);
     expect((await rig.call('builds.get', { id: knife })).costMicro).toBe(0);
@@ -386,28 +528,63 @@ describe('taking out, counting and taking back', () => {
   it('takes a receipt back only while nothing of it was used', async () => {
     const lotId = first(await shelf.buy('walnut', 8, 1_000_000, 112));
     const [receipt] = (await rig.call('stock.lot', { id: lotId })).movements;
-    const out = await rig.call('stock.takeOut', { lotId, kind: 'scrap', qty: 1_000_000, reason: 'split', on: '2024-07-08' });
+    const out = await rig.call('stock.takeOut', {
+      lotId,
+      kind: 'scrap',
+      qty: 1_000_000,
+      reason: 'split',
+      on: '2024-07-08',
+    });
     const used = await rig.fault('stock.reverse', { movementId: receipt?.id, reason: 'x' });
-    expect(used.message).toBe('Some of L-0001 was used or counted since it came in. Take those movements back first.');
+    expect(used.message).toBe(
+      'Some of L-0001 was used or counted since it came in. Take those movements back first.',
+    );
     await rig.call('stock.reverse', { movementId: out.id, reason: 'it was not split' });
     await rig.call('stock.reverse', { movementId: receipt?.id ?? '', reason: 'sent to the wrong place' });
     const lot = await rig.call('stock.lot', { id: lotId });
-    expect([lot.qtyLeft, lot.valueLeftMicro, lot.movements.map((m) => m.kind)]).toEqual([0, 0, ['reversal', 'reversal', 'scrap', 'receipt']]);
-    const found = await rig.fault('stock.count', { lotId, countedQty: 1, reason: 'found one', on: '2024-07-09' });
+    expect([lot.qtyLeft, lot.valueLeftMicro, lot.movements.map((m) => m.kind)]).toEqual([
+      0,
+      0,
+      ['reversal', 'reversal', 'scrap', 'receipt'],
+    ]);
+    const found = await rig.fault('stock.count', {
+      lotId,
+      countedQty: 1,
+      reason: 'found one',
+      on: '2024-07-09',
+    });
     expect(found.message).toBe('The purchase of L-0001 was taken back. Enter a new purchase instead.');
   });
 
   it('does not take a surplus back that was used since', async () => {
     const lotId = first(await shelf.buy('belt', 1, 1_000_000, 10));
-    const surplus = await rig.call('stock.count', { lotId, countedQty: 2_000_000, reason: 'one more', on: '2024-07-08' });
-    await rig.call('stock.takeOut', { lotId, kind: 'scrap', qty: 1_500_000, reason: 'torn', on: '2024-07-08' });
+    const surplus = await rig.call('stock.count', {
+      lotId,
+      countedQty: 2_000_000,
+      reason: 'one more',
+      on: '2024-07-08',
+    });
+    await rig.call('stock.takeOut', {
+      lotId,
+      kind: 'scrap',
+      qty: 1_500_000,
+      reason: 'torn',
+      on: '2024-07-08',
+    });
     const fault = await rig.fault('stock.reverse', { movementId: surplus?.id, reason: 'x' });
-    expect(fault.message).toBe('Too much of L-0001 was used since. Take the later movements back first, or count the lot.');
+    expect(fault.message).toBe(
+      'Too much of L-0001 was used since. Take the later movements back first, or count the lot.',
+    );
   });
 
   it('changes where a lot lies and keeps its quantities', async () => {
     const lotId = first(await shelf.buy('bar', 1, BAR, 24));
-    const moved = await rig.call('stock.moveLot', { lotId, place: 'Rack B 3', heatNumber: 'H-9', note: 'mill side up' });
+    const moved = await rig.call('stock.moveLot', {
+      lotId,
+      place: 'Rack B 3',
+      heatNumber: 'H-9',
+      note: 'mill side up',
+    });
     expect([moved.place, moved.heatNumber, moved.qtyLeft]).toEqual(['Rack B 3', 'H-9', BAR]);
     expect((await rig.call('stock.lots', { text: 'rack b' })).rows.map((lot) => lot.id)).toEqual([lotId]);
     expect((await rig.call('stock.lots', { text: 'l-1' })).rows.map((lot) => lot.id)).toEqual([lotId]);
@@ -416,13 +593,24 @@ describe('taking out, counting and taking back', () => {
   it('lists movements by item, knife and day in pages', async () => {
     await shelf.buy('belt', 3, 1_000_000, 30);
     const [one, two] = await shelf.plan(2);
-    for (const [buildId, on] of [[one, '2024-07-07'], [two, '2024-07-08']] as const) {
-      await rig.call('stock.draw', { buildId: buildId ?? '', itemId: shelf.itemIds.belt, qty: 500_000, use: 'consumable', on });
+    for (const [buildId, on] of [
+      [one, '2024-07-07'],
+      [two, '2024-07-08'],
+    ] as const) {
+      await rig.call('stock.draw', {
+        buildId: buildId ?? '',
+        itemId: shelf.itemIds.belt,
+        qty: 500_000,
+        use: 'consumable',
+        on,
+      });
     }
     const page = await rig.call('stock.movements', { itemId: shelf.itemIds.belt, limit: 2 });
     expect([page.total, page.rows.map((m) => m.on)]).toEqual([3, ['2024-07-08', '2024-07-07']]);
     const day = await rig.call('stock.movements', { from: '2024-07-08', to: '2024-07-08' });
     expect(day.rows.map((m) => m.buildSerial)).toEqual(['W02']);
-    expect((await rig.call('stock.movements', { buildId: one })).rows.map((m) => m.buildSerial)).toEqual(['W01']);
+    expect((await rig.call('stock.movements', { buildId: one })).rows.map((m) => m.buildSerial)).toEqual([
+      'W01',
+    ]);
   });
 });

@@ -25,7 +25,13 @@ describe('setting up a workshop', () => {
       rig.fault('workshop.setRate', { kind: 'labour', from: '2024-07-01', perHourMicro: 1 }),
       rig.fault('builds.plan', { modelId: 'x', on: '2024-07-06' }),
       rig.fault('stock.draw', { buildId: 'x', itemId: 'x', qty: 1, use: 'material', on: '2024-07-06' }),
-      rig.fault('files.attach', { ownerKind: 'item', ownerId: 'x', role: 'photo', name: 'a', base64: 'AAAA' }),
+      rig.fault('files.attach', {
+        ownerKind: 'item',
+        ownerId: 'x',
+        role: 'photo',
+        name: 'a',
+        base64: 'AAAA',
+      }),
     ]);
     expect(refusals.map((fault) => fault.message)).toEqual(refusals.map(() => 'Set up the workshop first.'));
   });
@@ -68,9 +74,18 @@ describe('setting up a workshop', () => {
     expect(stages.map((stage) => stage.code).join(' ')).toBe(
       'DES CUT BIL FRG GR1 HTA STR GR2 BLT HND ETC FIT HDL FIN SHP SHE PHO LST PCK MSG',
     );
-    expect(stages[1]).toEqual({ code: 'CUT', name: 'Cut and profile', position: 20, attended: true, archived: false });
+    expect(stages[1]).toEqual({
+      code: 'CUT',
+      name: 'Cut and profile',
+      position: 20,
+      attended: true,
+      archived: false,
+    });
     const again = await rig.fault('workshop.setUp', demoSetUp);
-    expect(again).toEqual({ kind: 'refused', message: 'This workshop is set up already. Change its details under Workshop.' });
+    expect(again).toEqual({
+      kind: 'refused',
+      message: 'This workshop is set up already. Change its details under Workshop.',
+    });
   });
 
   it('keeps fees in a currency without decimals and honours its decimals', async () => {
@@ -106,22 +121,38 @@ describe('keeping a workshop', () => {
   };
 
   it('changes details, and the currency only while no amount stands in the books', async () => {
-    const euro = await rig.call('workshop.update', { ...(await details()), currency: 'EUR', email: 'bench@example.org' });
+    const euro = await rig.call('workshop.update', {
+      ...(await details()),
+      currency: 'EUR',
+      email: 'bench@example.org',
+    });
     expect([euro.currency, euro.email]).toEqual(['EUR', 'bench@example.org']);
     const shelf = await stockShelf(rig);
     const fault = await rig.fault('workshop.update', { ...(await details()), currency: 'USD' });
     expect(fault).toEqual({
       kind: 'refused',
       field: 'currency',
-      message: 'The books hold amounts in EUR; the currency cannot change any more. Make a new workshop for another currency.',
+      message:
+        'The books hold amounts in EUR; the currency cannot change any more. Make a new workshop for another currency.',
     });
     expect(shelf.modelId).not.toBe('');
-    expect((await rig.call('workshop.update', { ...(await details()), name: 'Sedge & Warren' })).name).toBe('Sedge & Warren');
+    expect((await rig.call('workshop.update', { ...(await details()), name: 'Sedge & Warren' })).name).toBe(
+      'Sedge & Warren',
+    );
   });
 
   it('corrects a rate that began on the same day instead of adding another', async () => {
-    const first = await rig.call('workshop.setRate', { kind: 'labour', from: '2025-01-01', perHourMicro: 38_000_000 });
-    const second = await rig.call('workshop.setRate', { kind: 'labour', from: '2025-01-01', perHourMicro: 40_000_000, note: 'raised' });
+    const first = await rig.call('workshop.setRate', {
+      kind: 'labour',
+      from: '2025-01-01',
+      perHourMicro: 38_000_000,
+    });
+    const second = await rig.call('workshop.setRate', {
+      kind: 'labour',
+      from: '2025-01-01',
+      perHourMicro: 40_000_000,
+      note: 'raised',
+    });
     expect(second.id).toBe(first.id);
     const labour = (await rig.call('workshop.rates', {})).filter((rate) => rate.kind === 'labour');
     expect(labour.map((rate) => [rate.from, rate.perHourMicro])).toEqual([
@@ -141,12 +172,22 @@ describe('keeping a workshop', () => {
   });
 
   it('refuses two channels of one name', async () => {
-    const fault = await rig.fault('workshop.saveChannel', { name: 'Own website', feePpm: 0, feeFixedMinor: 0, abroadExtraPpm: 0 });
+    const fault = await rig.fault('workshop.saveChannel', {
+      name: 'Own website',
+      feePpm: 0,
+      feeFixedMinor: 0,
+      abroadExtraPpm: 0,
+    });
     expect(fault.field).toBe('name');
   });
 
   it('adds a stage of its own and changes one by its code', async () => {
-    await rig.call('workshop.saveStage', { code: 'cryo', name: 'Cold treatment', position: 65, attended: false });
+    await rig.call('workshop.saveStage', {
+      code: 'cryo',
+      name: 'Cold treatment',
+      position: 65,
+      attended: false,
+    });
     await rig.call('workshop.saveStage', { code: 'CRYO', name: 'Deep cold', position: 65, attended: false });
     const stages = await rig.call('workshop.stages', {});
     const around = stages.findIndex((stage) => stage.code === 'CRYO');

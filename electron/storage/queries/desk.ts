@@ -21,7 +21,9 @@ export const salesWithoutInvoice = (db: ReadDb) =>
       .selectFrom('sales')
       .innerJoin('builds', 'builds.id', 'sales.build_id')
       .innerJoin('buyers', 'buyers.id', 'sales.buyer_id')
-      .leftJoin('invoices', (join) => join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', '=', 'sale'))
+      .leftJoin('invoices', (join) =>
+        join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', '=', 'sale'),
+      )
       .select(['sales.id as saleId', 'builds.serial', 'buyers.name as buyerName', 'sales.on_date as on'])
       .where('sales.taken_back_on', 'is', null)
       .where('invoices.id', 'is', null)

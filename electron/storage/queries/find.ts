@@ -35,7 +35,14 @@ export function findBuilds(db: ReadDb, text: string, limit: number) {
     db.q
       .selectFrom('builds')
       .innerJoin('models', 'models.id', 'builds.model_id')
-      .select(['builds.id', 'builds.serial', 'builds.title', 'builds.state', 'models.name as model_name', by.rank])
+      .select([
+        'builds.id',
+        'builds.serial',
+        'builds.title',
+        'builds.state',
+        'models.name as model_name',
+        by.rank,
+      ])
       .where(by.where)
       .orderBy('rank')
       .orderBy('builds.number', 'desc')
@@ -46,7 +53,13 @@ export function findBuilds(db: ReadDb, text: string, limit: number) {
 export function findItems(db: ReadDb, text: string, limit: number) {
   const by = search(['items.name'], text);
   return db.all(
-    db.q.selectFrom('items').select(['items.id', 'items.name', 'items.kind', by.rank]).where(by.where).orderBy('rank').orderBy('items.name').limit(limit),
+    db.q
+      .selectFrom('items')
+      .select(['items.id', 'items.name', 'items.kind', by.rank])
+      .where(by.where)
+      .orderBy('rank')
+      .orderBy('items.name')
+      .limit(limit),
   );
 }
 
@@ -59,7 +72,11 @@ export function findLots(db: ReadDb, text: string, limit: number) {
       .selectFrom('lots')
       .innerJoin('items', 'items.id', 'lots.item_id')
       .select(['lots.id', 'lots.number', 'items.name as item_name', 'lots.heat_number', 'lots.received_on'])
-      .select(sql<number>`CASE WHEN lots.number = ${tag} THEN 0 ELSE ${rankOf([column('items.name'), column('lots.heat_number'), column('lots.place')], text)} END`.as('rank'))
+      .select(
+        sql<number>`CASE WHEN lots.number = ${tag} THEN 0 ELSE ${rankOf([column('items.name'), column('lots.heat_number'), column('lots.place')], text)} END`.as(
+          'rank',
+        ),
+      )
       .where((eb) => eb.or([by.where, eb('lots.number', '=', tag)]))
       .orderBy('rank')
       .orderBy('lots.number', 'desc')
@@ -73,7 +90,13 @@ export function findPurchases(db: ReadDb, text: string, limit: number) {
     db.q
       .selectFrom('purchases')
       .innerJoin('suppliers', 'suppliers.id', 'purchases.supplier_id')
-      .select(['purchases.id', 'purchases.on_date', 'purchases.reference', 'suppliers.name as supplier_name', by.rank])
+      .select([
+        'purchases.id',
+        'purchases.on_date',
+        'purchases.reference',
+        'suppliers.name as supplier_name',
+        by.rank,
+      ])
       .where(by.where)
       .orderBy('rank')
       .orderBy('purchases.on_date', 'desc')
@@ -84,14 +107,26 @@ export function findPurchases(db: ReadDb, text: string, limit: number) {
 export function findSuppliers(db: ReadDb, text: string, limit: number) {
   const by = search(['suppliers.name'], text);
   return db.all(
-    db.q.selectFrom('suppliers').select(['suppliers.id', 'suppliers.name', 'suppliers.email', by.rank]).where(by.where).orderBy('rank').orderBy('suppliers.name').limit(limit),
+    db.q
+      .selectFrom('suppliers')
+      .select(['suppliers.id', 'suppliers.name', 'suppliers.email', by.rank])
+      .where(by.where)
+      .orderBy('rank')
+      .orderBy('suppliers.name')
+      .limit(limit),
   );
 }
 
 export function findBuyers(db: ReadDb, text: string, limit: number) {
   const by = search(['buyers.name', 'buyers.email'], text);
   return db.all(
-    db.q.selectFrom('buyers').select(['buyers.id', 'buyers.name', 'buyers.email', by.rank]).where(by.where).orderBy('rank').orderBy('buyers.name').limit(limit),
+    db.q
+      .selectFrom('buyers')
+      .select(['buyers.id', 'buyers.name', 'buyers.email', by.rank])
+      .where(by.where)
+      .orderBy('rank')
+      .orderBy('buyers.name')
+      .limit(limit),
   );
 }
 
@@ -100,7 +135,14 @@ export function findInvoices(db: ReadDb, text: string, limit: number) {
   return db.all(
     db.q
       .selectFrom('invoices')
-      .select(['invoices.id', 'invoices.number', 'invoices.kind', 'invoices.buyer_name', 'invoices.issued_on', by.rank])
+      .select([
+        'invoices.id',
+        'invoices.number',
+        'invoices.kind',
+        'invoices.buyer_name',
+        'invoices.issued_on',
+        by.rank,
+      ])
       .where(by.where)
       .orderBy('rank')
       .orderBy('invoices.issued_on', 'desc')
@@ -111,6 +153,12 @@ export function findInvoices(db: ReadDb, text: string, limit: number) {
 export function findModels(db: ReadDb, text: string, limit: number) {
   const by = search(['models.code', 'models.name', 'models.family'], text);
   return db.all(
-    db.q.selectFrom('models').select(['models.id', 'models.code', 'models.name', by.rank]).where(by.where).orderBy('rank').orderBy('models.code').limit(limit),
+    db.q
+      .selectFrom('models')
+      .select(['models.id', 'models.code', 'models.name', by.rank])
+      .where(by.where)
+      .orderBy('rank')
+      .orderBy('models.code')
+      .limit(limit),
   );
 }

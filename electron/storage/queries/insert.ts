@@ -9,10 +9,18 @@ export function inserter<T extends keyof Tables, C extends keyof Insertable<Tabl
 ): (row: Pick<Insertable<Tables[T]>, C>) => Compilable<unknown> {
   const marks = columns.map(() => '?').join(', ');
   const text = `INSERT INTO ${table} (${columns.join(', ')}) VALUES (${marks})`;
-  return (row) => ({ compile: () => CompiledQuery.raw(text, columns.map((column) => row[column])) });
+  return (row) => ({
+    compile: () =>
+      CompiledQuery.raw(
+        text,
+        columns.map((column) => row[column]),
+      ),
+  });
 }
 
 /** A statement whose SQL is fixed and whose values are given each time. */
 export const fixedStatement =
   (text: string) =>
-  (...values: readonly (string | number | null)[]): Compilable<unknown> => ({ compile: () => CompiledQuery.raw(text, [...values]) });
+  (...values: readonly (string | number | null)[]): Compilable<unknown> => ({
+    compile: () => CompiledQuery.raw(text, [...values]),
+  });

@@ -12,7 +12,8 @@ export const supplierRow = (db: ReadDb, id: string) =>
 export const supplierNamed = (db: ReadDb, name: string) =>
   db.one(db.q.selectFrom('suppliers').select('id').where('name', '=', name));
 
-export const itemRow = (db: ReadDb, id: string) => db.one(db.q.selectFrom('items').selectAll().where('id', '=', id));
+export const itemRow = (db: ReadDb, id: string) =>
+  db.one(db.q.selectFrom('items').selectAll().where('id', '=', id));
 
 export const itemNamed = (db: ReadDb, name: string) =>
   db.one(db.q.selectFrom('items').select('id').where('name', '=', name));
@@ -73,7 +74,9 @@ export function itemRows(db: ReadDb, filter: ItemFilter) {
   if (filter.id !== undefined) query = query.where('items.id', '=', filter.id);
   if (filter.text) {
     const { text } = filter;
-    query = query.where((eb) => eb.or([contains(eb.ref('items.name'), text), contains(eb.ref('suppliers.name'), text)]));
+    query = query.where((eb) =>
+      eb.or([contains(eb.ref('items.name'), text), contains(eb.ref('suppliers.name'), text)]),
+    );
   }
   if (filter.kinds && filter.kinds.length > 0) query = query.where('items.kind', 'in', filter.kinds);
   if (filter.includeArchived !== true) query = query.where('items.archived', '=', 0);

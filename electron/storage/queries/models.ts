@@ -61,7 +61,8 @@ export function modelRows(db: ReadDb, filter: ModelFilter) {
   return db.all(query);
 }
 
-export const modelRow = (db: ReadDb, id: string) => db.one(db.q.selectFrom('models').selectAll().where('id', '=', id));
+export const modelRow = (db: ReadDb, id: string) =>
+  db.one(db.q.selectFrom('models').selectAll().where('id', '=', id));
 
 export const modelWithCode = (db: ReadDb, code: string) =>
   db.one(db.q.selectFrom('models').select('id').where('code', '=', code));
@@ -71,7 +72,12 @@ export const modelStageRows = (db: ReadDb, modelId: string) =>
     db.q
       .selectFrom('model_stages')
       .innerJoin('stages', 'stages.code', 'model_stages.stage_code')
-      .select(['model_stages.stage_code as code', 'stages.name', 'model_stages.minutes', 'model_stages.position'])
+      .select([
+        'model_stages.stage_code as code',
+        'stages.name',
+        'model_stages.minutes',
+        'model_stages.position',
+      ])
       .where('model_id', '=', modelId)
       .orderBy('model_stages.position'),
   );
@@ -91,7 +97,9 @@ export const modelPartRows = (db: ReadDb, modelId: string) =>
         'items.kerf_nm',
         'items.costing',
         'items.useful_remnant',
-        sql<number>`(SELECT coalesce(sum(qty_left), 0) FROM lots WHERE lots.item_id = items.id AND qty_left > 0)`.as('qty_left'),
+        sql<number>`(SELECT coalesce(sum(qty_left), 0) FROM lots WHERE lots.item_id = items.id AND qty_left > 0)`.as(
+          'qty_left',
+        ),
       ])
       .where('model_parts.model_id', '=', modelId)
       .orderBy('model_parts.position'),

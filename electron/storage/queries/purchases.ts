@@ -65,11 +65,13 @@ export function purchasePage(db: ReadDb, filter: PurchaseFilter) {
       .limit(filter.limit)
       .offset(filter.offset),
   );
-  const total = db.one(purchasesMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
+  const total =
+    db.one(purchasesMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
   return { rows, total };
 }
 
-export const purchaseRow = (db: ReadDb, id: string) => db.one(withSums(db, {}).where('purchases.id', '=', id));
+export const purchaseRow = (db: ReadDb, id: string) =>
+  db.one(withSums(db, {}).where('purchases.id', '=', id));
 
 export type PurchaseListRow = ReturnType<typeof purchasePage>['rows'][number];
 

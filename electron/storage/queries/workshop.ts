@@ -4,7 +4,8 @@ import type { ReadDb } from '../db.ts';
 import { contains } from './like.ts';
 
 /** The workshop's details, or undefined before it is set up. */
-export const workshopRow = (db: ReadDb) => db.one(db.q.selectFrom('workshop').selectAll().where('id', '=', 1));
+export const workshopRow = (db: ReadDb) =>
+  db.one(db.q.selectFrom('workshop').selectAll().where('id', '=', 1));
 
 /** Labour and overhead rates, newest first within each kind. */
 export const rateRows = (db: ReadDb) =>
@@ -59,11 +60,17 @@ export function historyPage(db: ReadDb, filter: HistoryFilter) {
     const base = db.q.selectFrom('journal');
     if (filter.text === '') return base;
     return base.where((eb) =>
-      eb.or([contains(eb.ref('body'), filter.text), ...(filter.commands.length > 0 ? [eb('command', 'in', filter.commands)] : [])]),
+      eb.or([
+        contains(eb.ref('body'), filter.text),
+        ...(filter.commands.length > 0 ? [eb('command', 'in', filter.commands)] : []),
+      ]),
     );
   };
   const total = db.one(matching().select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
-  const page = matching().select(['seq', 'at', 'command', 'body', 'hash']).orderBy('seq', 'desc').limit(filter.limit);
+  const page = matching()
+    .select(['seq', 'at', 'command', 'body', 'hash'])
+    .orderBy('seq', 'desc')
+    .limit(filter.limit);
   const rows = db.all(filter.beforeSeq === undefined ? page : page.where('seq', '<', filter.beforeSeq));
   return { rows, total };
 }

@@ -68,7 +68,8 @@ export const reverseCharge: HandlerFor<'builds.reverseCharge'> = {
   run(ctx, { chargeId, reason }) {
     needWorkshop(ctx.db);
     const before = needCharge(ctx.db, chargeId);
-    if (before.reverses_id !== null) throw refused('This charge itself takes another one back. Enter the cost again instead.');
+    if (before.reverses_id !== null)
+      throw refused('This charge itself takes another one back. Enter the cost again instead.');
     if (before.reversed_by_id !== null) throw refused('This charge was taken back already.');
     const id = postCharge(ctx, {
       buildId: before.build_id,

@@ -35,7 +35,9 @@ function stagesOf(db: ReadDb, buildId: string): BuildStage[] {
   const minutes = new Map(worked.map((row) => [row.code, row.minutes]));
   const planned = buildStageRows(db, buildId);
   const codes = new Set(planned.map((row) => row.code));
-  const unplanned = worked.filter((row) => !codes.has(row.code)).map((row) => ({ ...row, usual_minutes: 0, done_on: null }));
+  const unplanned = worked
+    .filter((row) => !codes.has(row.code))
+    .map((row) => ({ ...row, usual_minutes: 0, done_on: null }));
   return [...planned, ...unplanned].map((row) => ({
     code: row.code,
     name: row.name,
@@ -46,7 +48,11 @@ function stagesOf(db: ReadDb, buildId: string): BuildStage[] {
   }));
 }
 
-function partsOf(db: ReadDb, buildId: string, modelId: string): (ModelPart & { readonly takenQty: number })[] {
+function partsOf(
+  db: ReadDb,
+  buildId: string,
+  modelId: string,
+): (ModelPart & { readonly takenQty: number })[] {
   const taken = takenParts(db, buildId);
   const of = (part: ModelPart): number =>
     taken.find((row) => row.part_label === part.label && row.item_id === part.itemId)?.qty ?? 0;

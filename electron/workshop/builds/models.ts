@@ -72,7 +72,9 @@ export const setPrice: HandlerFor<'builds.setPrice'> = {
       ctx.db.q
         .insertInto('model_prices')
         .values({ model_id: modelId, from_date: from, price_minor: priceMinor })
-        .onConflict((conflict) => conflict.columns(['model_id', 'from_date']).doUpdateSet({ price_minor: priceMinor })),
+        .onConflict((conflict) =>
+          conflict.columns(['model_id', 'from_date']).doUpdateSet({ price_minor: priceMinor }),
+        ),
     );
     return readModel(ctx.db, modelId, ctx.clock.today());
   },

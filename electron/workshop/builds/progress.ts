@@ -27,7 +27,10 @@ function setState(ctx: CommandContext, id: string, columns: Readonly<Record<stri
 
 function demandAfterStart(build: NeededBuild, on: string): void {
   if (build.started_on !== null && on < build.started_on) {
-    throw invalid(`${build.serial} was started on ${build.started_on}; it cannot end before that. Change the date.`, 'on');
+    throw invalid(
+      `${build.serial} was started on ${build.started_on}; it cannot end before that. Change the date.`,
+      'on',
+    );
   }
 }
 
@@ -42,7 +45,8 @@ export const start: HandlerFor<'builds.start'> = {
 };
 
 function addStage(ctx: CommandContext, build: NeededBuild, code: string): void {
-  if (stageRow(ctx.db, code) === undefined) throw invalid(`There is no stage ${code}. Choose one from the list.`, 'code');
+  if (stageRow(ctx.db, code) === undefined)
+    throw invalid(`There is no stage ${code}. Choose one from the list.`, 'code');
   const last = buildStageRows(ctx.db, build.id).at(-1)?.position ?? -1;
   const row = { build_id: build.id, position: last + 1, stage_code: code, usual_minutes: 0 };
   ctx.db.run(ctx.db.q.insertInto('build_stages').values(row));
@@ -57,7 +61,11 @@ export const stage: HandlerFor<'builds.stage'> = {
     if (!buildStageRows(ctx.db, id).some((each) => each.code === code)) addStage(ctx, build, code);
     const { q } = ctx.db;
     ctx.db.run(
-      q.updateTable('build_stages').set({ done_on: done ? on : null }).where('build_id', '=', id).where('stage_code', '=', code),
+      q
+        .updateTable('build_stages')
+        .set({ done_on: done ? on : null })
+        .where('build_id', '=', id)
+        .where('stage_code', '=', code),
     );
     if (done && build.state === 'planned') return setState(ctx, id, { state: 'inWork', started_on: on });
     return buildAsRow(ctx.db, id);
@@ -69,7 +77,8 @@ export const finish: HandlerFor<'builds.finish'> = {
   run(ctx, { id, on }) {
     needWorkshop(ctx.db);
     const build = needBuild(ctx.db, id);
-    if (build.state === 'planned') throw refused(`${build.serial} was never started. Start it first, or book its hours and parts.`);
+    if (build.state === 'planned')
+      throw refused(`${build.serial} was never started. Start it first, or book its hours and parts.`);
     if (build.state !== 'inWork') throw refused(`${howItStands(build)}; only a knife in work is finished.`);
     demandAfterStart(build, on);
     return setState(ctx, id, { state: 'finished', finished_on: on });
@@ -96,7 +105,8 @@ export const reopen: HandlerFor<'builds.reopen'> = {
     needWorkshop(ctx.db);
     const build = needBuild(ctx.db, id);
     if (build.state === 'sold') throw refused(`${howItStands(build)}; credit the sale first.`);
-    if (build.state === 'planned' || build.state === 'inWork') throw refused(`${build.serial} is on the bench already.`);
+    if (build.state === 'planned' || build.state === 'inWork')
+      throw refused(`${build.serial} is on the bench already.`);
     const state = build.started_on === null ? 'planned' : 'inWork';
     return setState(ctx, id, { state, finished_on: null, ended_on: null, end_reason: '' });
   },
@@ -108,7 +118,9 @@ export const addNote: HandlerFor<'builds.addNote'> = {
     needWorkshop(ctx.db);
     needBuild(ctx.db, id);
     const noteId = ctx.newId();
-    ctx.db.run(ctx.db.q.insertInto('build_notes').values({ id: noteId, build_id: id, at: ctx.clock.now(), text }));
+    ctx.db.run(
+      ctx.db.q.insertInto('build_notes').values({ id: noteId, build_id: id, at: ctx.clock.now(), text }),
+    );
     return { noteId };
   },
 };

@@ -43,7 +43,10 @@ function checkModel(db: ReadDb, input: ModelInput): void {
 }
 
 /** Hands out the ids of rows that were there before, so that what was booked for them is still found. */
-function keptIds(before: readonly (readonly [key: string, id: string])[], newId: () => string): (key: string) => string {
+function keptIds(
+  before: readonly (readonly [key: string, id: string])[],
+  newId: () => string,
+): (key: string) => string {
   const free = new Map<string, string[]>();
   for (const [key, id] of before) free.set(key, [...(free.get(key) ?? []), id]);
   return (key) => free.get(key)?.shift() ?? newId();
@@ -53,13 +56,19 @@ const keyOf = (...parts: readonly string[]): string => JSON.stringify(parts);
 
 function replaceParts(ctx: CommandContext, modelId: string, input: ModelInput): void {
   const { q } = ctx.db;
-  const before = modelPartRows(ctx.db, modelId).map((row) => [keyOf(row.label, row.item_id), row.id] as const);
+  const before = modelPartRows(ctx.db, modelId).map(
+    (row) => [keyOf(row.label, row.item_id), row.id] as const,
+  );
   const idFor = keptIds(before, () => ctx.newId());
   ctx.db.run(q.deleteFrom('model_parts').where('model_id', '=', modelId));
   for (const [position, part] of input.parts.entries()) {
     const { label, itemId, use, qty, perBar, stageCode } = part;
     const row = { id: idFor(keyOf(label, itemId)), model_id: modelId, position, label, item_id: itemId };
-    ctx.db.run(q.insertInto('model_parts').values({ ...row, use_as: use, qty, per_bar: perBar, stage_code: stageCode }));
+    ctx.db.run(
+      q
+        .insertInto('model_parts')
+        .values({ ...row, use_as: use, qty, per_bar: perBar, stage_code: stageCode }),
+    );
   }
 }
 
@@ -77,7 +86,12 @@ function replaceFlats(ctx: CommandContext, modelId: string, input: ModelInput): 
 function replaceStages(ctx: CommandContext, modelId: string, input: ModelInput): void {
   const { q } = ctx.db;
   ctx.db.run(q.deleteFrom('model_stages').where('model_id', '=', modelId));
-  const rows = input.stages.map(({ code, minutes }, position) => ({ model_id: modelId, position, stage_code: code, minutes }));
+  const rows = input.stages.map(({ code, minutes }, position) => ({
+    model_id: modelId,
+    position,
+    stage_code: code,
+    minutes,
+  }));
   if (rows.length > 0) ctx.db.run(q.insertInto('model_stages').values(rows));
 }
 

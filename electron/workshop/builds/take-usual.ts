@@ -16,7 +16,13 @@ import { demandOpenFor, needBuild, type NeededBuild, touchBuild } from './touch.
 type TakeInput = Parsed<'builds.takeUsual'>;
 type WantedPart = TakeInput['parts'][number];
 
-function takePart(ctx: CommandContext, build: NeededBuild, part: ModelPartRow, wanted: WantedPart, on: string): number {
+function takePart(
+  ctx: CommandContext,
+  build: NeededBuild,
+  part: ModelPartRow,
+  wanted: WantedPart,
+  on: string,
+): number {
   const use = part.use_as as Use;
   demandOpenFor(build, use);
   const order = {
@@ -29,7 +35,8 @@ function takePart(ctx: CommandContext, build: NeededBuild, part: ModelPartRow, w
     on,
     partLabel: part.label,
   };
-  const booked = part.per_bar === null ? drawForBuild(ctx, order) : drawShare(ctx, { ...order, perBar: part.per_bar });
+  const booked =
+    part.per_bar === null ? drawForBuild(ctx, order) : drawShare(ctx, { ...order, perBar: part.per_bar });
   return booked.valueMicro;
 }
 
@@ -63,11 +70,20 @@ function bookFlats(ctx: CommandContext, build: NeededBuild, input: TakeInput): n
   return input.flatIds.map((flatId) => {
     const flat = flats.get(flatId);
     if (flat === undefined) throw missing('This usual cost is not on the model any more. Reload the knife.');
-    if (booked.has(flatId)) throw refused(`${flat.label} is booked for ${build.serial} already. Leave it out.`, 'flatIds');
+    if (booked.has(flatId))
+      throw refused(`${flat.label} is booked for ${build.serial} already. Leave it out.`, 'flatIds');
     booked.add(flatId);
     const use = flat.use_as as Use;
     demandOpenFor(build, use);
-    postCharge(ctx, { buildId: build.id, on: input.on, label: flat.label, use, amountMicro: flat.amount_micro, rung: 2, flatId });
+    postCharge(ctx, {
+      buildId: build.id,
+      on: input.on,
+      label: flat.label,
+      use,
+      amountMicro: flat.amount_micro,
+      rung: 2,
+      flatId,
+    });
     return flat.amount_micro;
   });
 }

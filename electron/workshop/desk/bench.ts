@@ -23,16 +23,28 @@ const inState = (db: ReadDb, state: string): BenchDay['inWork'] =>
 
 /** Stages worked on most lately, each with the open knives of its latest session. */
 function lately(db: ReadDb): BenchDay['lately'] {
-  const stages = new Map<string, { stageCode: string; stageName: string; builds: Map<string, { id: string; serial: string }> }>();
+  const stages = new Map<
+    string,
+    { stageCode: string; stageName: string; builds: Map<string, { id: string; serial: string }> }
+  >();
   for (const { stageCode, stageName, id, serial } of lateWork(db, SESSIONS_LOOKED_AT)) {
     const stage = stages.get(stageCode) ?? { stageCode, stageName, builds: new Map() };
     stage.builds.set(id, { id, serial });
     stages.set(stageCode, stage);
   }
-  return [...stages.values()].slice(0, STAGES_SHOWN).map((stage) => ({ ...stage, builds: [...stage.builds.values()] }));
+  return [...stages.values()]
+    .slice(0, STAGES_SHOWN)
+    .map((stage) => ({ ...stage, builds: [...stage.builds.values()] }));
 }
 
-const stepKeys = ['items', 'purchase', 'model', 'build', 'hours', 'sale'] as const satisfies readonly BenchDay['firstSteps'][number]['key'][];
+const stepKeys = [
+  'items',
+  'purchase',
+  'model',
+  'build',
+  'hours',
+  'sale',
+] as const satisfies readonly BenchDay['firstSteps'][number]['key'][];
 
 function firstSteps(db: ReadDb): BenchDay['firstSteps'] {
   const done = stepsDone(db);
@@ -44,7 +56,12 @@ export const today: HandlerFor<'bench.today'> = async (ctx) => {
   const { db } = ctx;
   const day = ctx.clock.today();
   const monday = addDays(day, 1 - dayOfWeek(day));
-  const unpaid = await sellingHandlers['selling.invoices'](ctx, { text: '', state: 'open', limit: INVOICES_SHOWN, offset: 0 });
+  const unpaid = await sellingHandlers['selling.invoices'](ctx, {
+    text: '',
+    state: 'open',
+    limit: INVOICES_SHOWN,
+    offset: 0,
+  });
   return {
     today: day,
     clock: await hoursHandlers['hours.clock'](ctx, {}),

@@ -41,7 +41,13 @@ const finders: readonly Finder[] = [
       detail: joined(row.kind === 'credit' ? 'Credit' : '', row.buyer_name, row.issued_on),
     })),
   (db, text, limit) =>
-    findItems(db, text, limit).map(({ rank, id, name, kind }) => ({ rank, kind: 'item', id, title: name, detail: kind })),
+    findItems(db, text, limit).map(({ rank, id, name, kind }) => ({
+      rank,
+      kind: 'item',
+      id,
+      title: name,
+      detail: kind,
+    })),
   (db, text, limit) =>
     findLots(db, text, limit).map((row) => ({
       rank: row.rank,
@@ -51,11 +57,29 @@ const finders: readonly Finder[] = [
       detail: joined(row.item_name, row.heat_number, row.received_on),
     })),
   (db, text, limit) =>
-    findBuyers(db, text, limit).map(({ rank, id, name, email }) => ({ rank, kind: 'buyer', id, title: name, detail: email })),
+    findBuyers(db, text, limit).map(({ rank, id, name, email }) => ({
+      rank,
+      kind: 'buyer',
+      id,
+      title: name,
+      detail: email,
+    })),
   (db, text, limit) =>
-    findModels(db, text, limit).map(({ rank, id, code, name }) => ({ rank, kind: 'model', id, title: code, detail: name })),
+    findModels(db, text, limit).map(({ rank, id, code, name }) => ({
+      rank,
+      kind: 'model',
+      id,
+      title: code,
+      detail: name,
+    })),
   (db, text, limit) =>
-    findSuppliers(db, text, limit).map(({ rank, id, name, email }) => ({ rank, kind: 'supplier', id, title: name, detail: email })),
+    findSuppliers(db, text, limit).map(({ rank, id, name, email }) => ({
+      rank,
+      kind: 'supplier',
+      id,
+      title: name,
+      detail: email,
+    })),
   (db, text, limit) =>
     findPurchases(db, text, limit).map((row) => ({
       rank: row.rank,

@@ -39,9 +39,13 @@ function checkKind(bytes: Uint8Array, role: AttachInput['role'], name: string): 
   if (bytes.length === 0) throw invalid(`${name} is empty. Choose another file.`, 'base64');
   const kind = kindOfFile(bytes);
   if (kind === undefined) {
-    throw refused(`${name} is not a picture or a PDF that is kept here. Use PNG, JPEG, WebP, GIF, HEIC or PDF.`, 'base64');
+    throw refused(
+      `${name} is not a picture or a PDF that is kept here. Use PNG, JPEG, WebP, GIF, HEIC or PDF.`,
+      'base64',
+    );
   }
-  if (role === 'photo' && !kind.picture) throw refused(`${name} is a paper, not a photo. Pin it as a drawing or a paper.`, 'role');
+  if (role === 'photo' && !kind.picture)
+    throw refused(`${name} is a paper, not a photo. Pin it as a drawing or a paper.`, 'role');
   return kind;
 }
 
@@ -69,11 +73,25 @@ const attach: CommandHandler<AttachInput, Attachment, Kept> = {
   run(ctx, input, kept) {
     needOwner(ctx.db, input);
     const id = ctx.newId();
-    const about = { owner_kind: input.ownerKind, owner_id: input.ownerId, role: input.role, name: input.name };
-    const stored = { mime: kept.kind.mime, bytes: kept.bytes, path: kept.file.path, sha256: kept.file.sha256 };
+    const about = {
+      owner_kind: input.ownerKind,
+      owner_id: input.ownerId,
+      role: input.role,
+      name: input.name,
+    };
+    const stored = {
+      mime: kept.kind.mime,
+      bytes: kept.bytes,
+      path: kept.file.path,
+      sha256: kept.file.sha256,
+    };
     const thumb = { thumb_path: kept.thumb?.path ?? null, thumb_sha256: kept.thumb?.sha256 ?? null };
     const when = { added_at: ctx.clock.now(), removed_at: null };
-    ctx.db.run(ctx.db.q.insertInto('attachments').values({ id, caption: input.caption, ...about, ...stored, ...thumb, ...when }));
+    ctx.db.run(
+      ctx.db.q
+        .insertInto('attachments')
+        .values({ id, caption: input.caption, ...about, ...stored, ...thumb, ...when }),
+    );
     return toAttachment(needAttachment(ctx.db, id));
   },
 };
@@ -98,7 +116,9 @@ const caption: HandlerFor<'files.caption'> = {
   run(ctx, input) {
     needWorkshop(ctx.db);
     needAttachment(ctx.db, input.id);
-    ctx.db.run(ctx.db.q.updateTable('attachments').set({ caption: input.caption }).where('id', '=', input.id));
+    ctx.db.run(
+      ctx.db.q.updateTable('attachments').set({ caption: input.caption }).where('id', '=', input.id),
+    );
     return toAttachment(needAttachment(ctx.db, input.id));
   },
 };
@@ -114,7 +134,8 @@ const remove: HandlerFor<'files.remove'> = {
 };
 
 /** What is pinned to one thing, oldest first. */
-const list: HandlerFor<'files.list'> = (ctx, { ownerKind, ownerId }) => attachmentRows(ctx.db, ownerKind, ownerId).map(toAttachment);
+const list: HandlerFor<'files.list'> = (ctx, { ownerKind, ownerId }) =>
+  attachmentRows(ctx.db, ownerKind, ownerId).map(toAttachment);
 
 type FileEndpoint = Extract<keyof typeof deskEndpoints, `files.${string}`>;
 

@@ -13,7 +13,12 @@ interface Signature extends FileKind {
   readonly marks: readonly (readonly [at: number, text: string])[];
 }
 
-const picture = (mime: string, ending: string, ...marks: Signature['marks']): Signature => ({ mime, ending, picture: true, marks });
+const picture = (mime: string, ending: string, ...marks: Signature['marks']): Signature => ({
+  mime,
+  ending,
+  picture: true,
+  marks,
+});
 
 /** File signatures: PNG (ISO/IEC 15948), JPEG (ITU-T T.81), GIF 87a and 89a, WebP (RFC 9649), HEIF (ISO/IEC 23008-12), PDF (ISO 32000). */
 const signatures: readonly Signature[] = [
@@ -22,7 +27,9 @@ const signatures: readonly Signature[] = [
   picture('image/gif', 'gif', [0, 'GIF87a']),
   picture('image/gif', 'gif', [0, 'GIF89a']),
   picture('image/webp', 'webp', [0, 'RIFF'], [8, 'WEBP']),
-  ...['heic', 'heix', 'heim', 'heis', 'mif1'].map((brand) => picture('image/heic', 'heic', [4, `ftyp${brand}`])),
+  ...['heic', 'heix', 'heim', 'heis', 'mif1'].map((brand) =>
+    picture('image/heic', 'heic', [4, `ftyp${brand}`]),
+  ),
   { mime: 'application/pdf', ending: 'pdf', picture: false, marks: [[0, '%PDF-']] },
 ];
 

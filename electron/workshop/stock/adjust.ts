@@ -64,9 +64,19 @@ export const count: HandlerFor<'stock.count'> = {
     const difference = countedQty - lot.qty_left;
     if (difference === 0) return null;
     if (difference > 0 && wasTakenBack(ctx.db, lotId)) {
-      throw refused(`The purchase of ${tagOf(lot.number)} was taken back. Enter a new purchase instead.`, 'countedQty');
+      throw refused(
+        `The purchase of ${tagOf(lot.number)} was taken back. Enter a new purchase instead.`,
+        'countedQty',
+      );
     }
-    return postAndRead(ctx, { lotId, on, kind: 'count', qty: difference, valueMicro: countedValue(lot, difference), reason });
+    return postAndRead(ctx, {
+      lotId,
+      on,
+      kind: 'count',
+      qty: difference,
+      valueMicro: countedValue(lot, difference),
+      reason,
+    });
   },
 };
 
@@ -77,17 +87,22 @@ function demandReversible(movement: MovementRow, lot: NeededLot): void {
   if (movement.reversed_by_id !== null) throw refused('This movement was taken back already.');
   const untouched = lot.qty_left === movement.qty && lot.value_left_micro === movement.value_micro;
   if (movement.kind === 'receipt' && !untouched) {
-    throw refused(`Some of ${tagOf(lot.number)} was used or counted since it came in. Take those movements back first.`);
+    throw refused(
+      `Some of ${tagOf(lot.number)} was used or counted since it came in. Take those movements back first.`,
+    );
   }
   const qty = lot.qty_left - movement.qty;
   const value = lot.value_left_micro - movement.value_micro;
   if (qty < 0 || value < 0 || (qty === 0 && value !== 0)) {
-    throw refused(`Too much of ${tagOf(lot.number)} was used since. Take the later movements back first, or count the lot.`);
+    throw refused(
+      `Too much of ${tagOf(lot.number)} was used since. Take the later movements back first, or count the lot.`,
+    );
   }
 }
 
 /** The day a correction counts on: today, but never before what it corrects. */
-export const correctionDay = (today: string, corrected: string): string => (today > corrected ? today : corrected);
+export const correctionDay = (today: string, corrected: string): string =>
+  today > corrected ? today : corrected;
 
 /** Takes one movement back: quantity and value return exactly as they went. */
 export const reverse: HandlerFor<'stock.reverse'> = {

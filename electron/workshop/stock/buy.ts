@@ -67,19 +67,29 @@ interface LotPart {
 /** Cuts a line into the lots it becomes; their values add up to the line's price and freight share exactly. */
 function lotParts(line: LineInput, form: string, valueMicro: number, field: string): readonly LotPart[] {
   if (eachIsALot(form)) {
-    const values = allocate(valueMicro, Array.from({ length: line.pieces }, () => 1));
+    const values = allocate(
+      valueMicro,
+      Array.from({ length: line.pieces }, () => 1),
+    );
     return values.map((value) => ({ qty: line.qtyEach, valueMicro: value }));
   }
   const qty = line.pieces * line.qtyEach;
   if (!Number.isSafeInteger(qty)) {
-    throw invalid('This is more than the books can hold. Check the quantity and its unit.', `${field}.qtyEach`);
+    throw invalid(
+      'This is more than the books can hold. Check the quantity and its unit.',
+      `${field}.qtyEach`,
+    );
   }
   return [{ qty, valueMicro }];
 }
 
 function checkSum({ lines, freightMicro }: PurchaseInput): void {
   const total = lines.reduce((so, line) => so + line.priceMicro, freightMicro);
-  if (!Number.isSafeInteger(total)) throw invalid('This purchase costs more than the books can hold. Check the prices.', 'lines.0.priceMicro');
+  if (!Number.isSafeInteger(total))
+    throw invalid(
+      'This purchase costs more than the books can hold. Check the prices.',
+      'lines.0.priceMicro',
+    );
 }
 
 /**
@@ -94,13 +104,15 @@ export function purchaseBooker(ctx: CommandContext): (input: PurchaseInput) => P
 
   const formOf = (itemId: string, field: string): string => {
     const known = forms.get(itemId) ?? itemRow(db, itemId)?.form;
-    if (known === undefined) throw invalid('This item does not exist any more. Choose another one.', `${field}.itemId`);
+    if (known === undefined)
+      throw invalid('This item does not exist any more. Choose another one.', `${field}.itemId`);
     forms.set(itemId, known);
     return known;
   };
   const needSupplier = (id: string): void => {
     if (suppliers.has(id)) return;
-    if (supplierRow(db, id) === undefined) throw invalid('This supplier does not exist any more. Choose another one.', 'supplierId');
+    if (supplierRow(db, id) === undefined)
+      throw invalid('This supplier does not exist any more. Choose another one.', 'supplierId');
     suppliers.add(id);
   };
   const addLot = (input: PurchaseInput, line: LineInput, lineId: string, part: LotPart): string => {
@@ -118,7 +130,12 @@ export function purchaseBooker(ctx: CommandContext): (input: PurchaseInput) => P
     nextLot += 1;
     return id;
   };
-  const addLine = (input: PurchaseInput, purchaseId: string, at: number, freightShare: number): readonly string[] => {
+  const addLine = (
+    input: PurchaseInput,
+    purchaseId: string,
+    at: number,
+    freightShare: number,
+  ): readonly string[] => {
     const line = input.lines[at];
     if (line === undefined) return [];
     const field = `lines.${at}`;
@@ -150,7 +167,10 @@ export function purchaseBooker(ctx: CommandContext): (input: PurchaseInput) => P
     db.run(insertPurchase({ ...head, freight_micro: freightMicro, freight_rule: freightRule }));
     const shares =
       freightRule === 'spread'
-        ? spreadFreight(input.lines.map((line) => ({ value: line.priceMicro })), freightMicro)
+        ? spreadFreight(
+            input.lines.map((line) => ({ value: line.priceMicro })),
+            freightMicro,
+          )
         : input.lines.map(() => 0);
     const lotIds = input.lines.flatMap((_, at) => addLine(input, purchaseId, at, shares[at] ?? 0));
     return { purchaseId, lotIds };

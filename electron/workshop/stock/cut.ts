@@ -33,14 +33,18 @@ interface Reckoned {
 
 function sharingOf(input: CutInput): Sharing {
   if (input.sharing === 'by-length') return { rule: 'by-length' };
-  if (input.blanksPerBar === undefined) throw invalid('Enter for how many blanks the bar is planned.', 'blanksPerBar');
+  if (input.blanksPerBar === undefined)
+    throw invalid('Enter for how many blanks the bar is planned.', 'blanksPerBar');
   return { rule: 'whole-bar', blanksPerBar: input.blanksPerBar };
 }
 
 function reckon(db: ReadDb, input: CutInput, blanks: number): Reckoned {
   const lot = needLot(db, input.lotId);
   if (lot.form !== 'length') {
-    throw refused(`${lot.item_name} is not measured by length, so no blanks are cut from it. Take it as a part instead.`, 'lotId');
+    throw refused(
+      `${lot.item_name} is not measured by length, so no blanks are cut from it. Take it as a part instead.`,
+      'lotId',
+    );
   }
   const describe = describer(lot);
   const sizes = { blankLength: input.blankLength, kerf: input.kerf, usefulRemnant: lot.useful_remnant };
@@ -80,9 +84,16 @@ function toCutPlan(db: ReadDb, reckoned: Reckoned): CutPlan {
 }
 
 /** What a cut would take off a bar. Changes nothing. */
-export const planCut: HandlerFor<'stock.planCut'> = (ctx, input) => toCutPlan(ctx.db, reckon(ctx.db, input, input.blanks));
+export const planCut: HandlerFor<'stock.planCut'> = (ctx, input) =>
+  toCutPlan(ctx.db, reckon(ctx.db, input, input.blanks));
 
-function postBlank(ctx: CommandContext, lot: NeededLot, buildId: string, on: string, blank: { draw: Draw; net: number }): void {
+function postBlank(
+  ctx: CommandContext,
+  lot: NeededLot,
+  buildId: string,
+  on: string,
+  blank: { draw: Draw; net: number },
+): void {
   const build = needBuild(ctx.db, buildId);
   demandOpenFor(build, 'material');
   touchBuild(ctx.db, buildId, on);

@@ -48,9 +48,15 @@ export function needItem(db: ReadDb, id: string) {
 export type NeededItem = ReturnType<typeof needItem>;
 
 /** @throws FaultError `refused` when a lot came in after the day something is taken from it */
-export function demandReceived(lot: { readonly number: number; readonly received_on: string }, on: string): void {
+export function demandReceived(
+  lot: { readonly number: number; readonly received_on: string },
+  on: string,
+): void {
   if (lot.received_on <= on) return;
-  throw refused(`${tagOf(lot.number)} came in on ${lot.received_on}, after ${on}. Change the date or choose an older lot.`, 'on');
+  throw refused(
+    `${tagOf(lot.number)} came in on ${lot.received_on}, after ${on}. Change the date or choose an older lot.`,
+    'on',
+  );
 }
 
 /** A lot as the domain values it; `at` is its place in the order of drawing. */
@@ -73,7 +79,10 @@ export function demandNamedLot(item: NeededItem, lots: readonly LotLeft[]): void
 function drawNamed(db: ReadDb, item: NeededItem, order: DrawOrder & { readonly lotId: string }): Drawn {
   const lot = needLot(db, order.lotId);
   if (lot.item_id !== item.id) {
-    throw invalid(`${tagOf(lot.number)} holds ${lot.item_name}, not ${item.name}. Choose another lot.`, 'lotId');
+    throw invalid(
+      `${tagOf(lot.number)} holds ${lot.item_name}, not ${item.name}. Choose another lot.`,
+      'lotId',
+    );
   }
   demandReceived(lot, order.on);
   return valueOrRefuse(drawLot(toLotState(lot), order.qty, describer(item)), 'qty');
@@ -99,12 +108,18 @@ function drawOldest(db: ReadDb, item: NeededItem, order: DrawOrder): Drawn {
 /** @throws FaultError `invalid` for a stage nobody knows */
 export function knownStage(db: ReadDb, code: string | null | undefined): string | null {
   if (code == null || code === '') return null;
-  if (stageRow(db, code) === undefined) throw invalid(`There is no stage ${code}. Choose one from the list.`, 'stageCode');
+  if (stageRow(db, code) === undefined)
+    throw invalid(`There is no stage ${code}. Choose one from the list.`, 'stageCode');
   return code;
 }
 
 /** Writes what was drawn for a knife, one movement per lot. @param netQty length of the blank itself, if it is one */
-export function postDraws(ctx: CommandContext, drawn: Pick<Drawn, 'draws'>, order: Omit<DrawOrder, 'qty'>, netQty: number | null): DrawBooked {
+export function postDraws(
+  ctx: CommandContext,
+  drawn: Pick<Drawn, 'draws'>,
+  order: Omit<DrawOrder, 'qty'>,
+  netQty: number | null,
+): DrawBooked {
   const movementIds = drawn.draws.map((draw) => {
     const id = ctx.newId();
     post(ctx.db, {
@@ -136,7 +151,8 @@ export function drawForBuild(ctx: CommandContext, order: DrawOrder): DrawBooked 
   const item = needItem(ctx.db, order.itemId);
   const stageCode = knownStage(ctx.db, order.stageCode);
   const { lotId } = order;
-  const drawn = lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
+  const drawn =
+    lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
   const partLabel = order.partLabel ?? partLabelOf(ctx.db, build.model_id, item.id, order.use);
   touchBuild(ctx.db, build.id, order.on);
   return postDraws(ctx, drawn, { ...order, stageCode, partLabel }, null);

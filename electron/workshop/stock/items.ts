@@ -37,7 +37,10 @@ function checkItem(db: ReadDb, input: Parsed<'stock.saveItem'>): void {
   checkUnit(input);
   const same = itemNamed(db, input.name);
   if (same !== undefined && same.id !== input.id) {
-    throw refused(`There is already an item called ${input.name}. Use it, or give this one another name.`, 'name');
+    throw refused(
+      `There is already an item called ${input.name}. Use it, or give this one another name.`,
+      'name',
+    );
   }
   if (input.supplierId !== null && supplierRow(db, input.supplierId) === undefined) {
     throw invalid('This supplier does not exist any more. Choose another one.', 'supplierId');
@@ -46,7 +49,10 @@ function checkItem(db: ReadDb, input: Parsed<'stock.saveItem'>): void {
   const before = itemRow(db, input.id);
   if (before === undefined) throw missing('This item does not exist any more. Reload the list.');
   if (before.form !== input.form && itemHasLots(db, input.id)) {
-    throw refused(`${before.name} has lots on the books; how it is measured cannot change any more. Make a new item instead.`, 'form');
+    throw refused(
+      `${before.name} has lots on the books; how it is measured cannot change any more. Make a new item instead.`,
+      'form',
+    );
   }
 }
 

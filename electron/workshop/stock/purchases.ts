@@ -2,7 +2,12 @@
 import { missing } from '../../api/errors.ts';
 import type { ItemForm, PurchaseLine, PurchaseRow } from '../../api/stock.ts';
 import { lotsOfPurchase, type LotListRow } from '../../storage/queries/lots.ts';
-import { type PurchaseListRow, purchaseLineRows, purchasePage, purchaseRow } from '../../storage/queries/purchases.ts';
+import {
+  type PurchaseListRow,
+  purchaseLineRows,
+  purchasePage,
+  purchaseRow,
+} from '../../storage/queries/purchases.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { toLotRow } from './views.ts';
 
@@ -25,7 +30,10 @@ export const purchases: HandlerFor<'stock.purchases'> = (ctx, input) => {
   return { rows: rows.map(toPurchase), total };
 };
 
-const toLine = (row: ReturnType<typeof purchaseLineRows>[number], lots: readonly LotListRow[]): PurchaseLine => ({
+const toLine = (
+  row: ReturnType<typeof purchaseLineRows>[number],
+  lots: readonly LotListRow[],
+): PurchaseLine => ({
   id: row.id,
   itemId: row.item_id,
   itemName: row.item_name,
@@ -46,5 +54,9 @@ export const purchase: HandlerFor<'stock.purchase'> = (ctx, { id }) => {
   const row = purchaseRow(ctx.db, id);
   if (row === undefined) throw missing('This purchase does not exist any more. Go back to the list.');
   const lots = lotsOfPurchase(ctx.db, id);
-  return { ...toPurchase(row), note: row.note, lineItems: purchaseLineRows(ctx.db, id).map((line) => toLine(line, lots)) };
+  return {
+    ...toPurchase(row),
+    note: row.note,
+    lineItems: purchaseLineRows(ctx.db, id).map((line) => toLine(line, lots)),
+  };
 };

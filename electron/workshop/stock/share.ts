@@ -8,7 +8,16 @@ import { drawLot } from '../../domain/stock.ts';
 import { type LotLeft, lotsLeft, tagOf } from '../../storage/queries/lots.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
-import { demandNamedLot, demandReceived, type DrawBooked, type DrawOrder, needItem, type NeededItem, postDraws, toLotState } from './draw.ts';
+import {
+  demandNamedLot,
+  demandReceived,
+  type DrawBooked,
+  type DrawOrder,
+  needItem,
+  type NeededItem,
+  postDraws,
+  toLotState,
+} from './draw.ts';
 import { describer } from './views.ts';
 
 /** A share is one blank's part; `qty` of the order is the blank itself, without kerf and waste. */
@@ -20,7 +29,12 @@ export interface ShareOrder extends DrawOrder {
 const oneThing = (lot: LotLeft): number => lot.qty_each ?? lot.qty_received;
 
 function shareOfBar(item: NeededItem, lot: LotLeft, order: ShareOrder): Outcome<number> {
-  const bar = { barLeft: lot.qty_left, barReceived: lot.qty_received, blankLength: order.qty, kerf: item.kerf_nm };
+  const bar = {
+    barLeft: lot.qty_left,
+    barReceived: lot.qty_received,
+    blankLength: order.qty,
+    kerf: item.kerf_nm,
+  };
   const sharing = { rule: 'whole-bar', blanksPerBar: order.perBar } as const;
   const plan = planCut({ ...bar, blanks: 1, usefulRemnant: item.useful_remnant, sharing }, describer(item));
   return plan.ok ? ok(plan.value.takes[0]?.qty ?? 0) : plan;
@@ -33,7 +47,9 @@ function shareOfPiece(item: NeededItem, lot: LotLeft, order: ShareOrder): Outcom
   const share = roundHalfAway(oneThing(lot), order.perBar);
   const describe = describer(item);
   if (sized.includes(item.form) && order.qty > share) {
-    return refuse(`A share of ${describe(share)} is less than the ${describe(order.qty)} needed. Plan fewer from one ${item.piece_word || 'piece'}.`);
+    return refuse(
+      `A share of ${describe(share)} is less than the ${describe(order.qty)} needed. Plan fewer from one ${item.piece_word || 'piece'}.`,
+    );
   }
   // Rounding of the shares must leave no crumb behind: the last one takes what is there.
   const things = roundHalfAway(lot.qty_received, oneThing(lot));
@@ -53,7 +69,8 @@ interface Chosen {
 
 function fromNamedLot(item: NeededItem, lots: readonly LotLeft[], order: ShareOrder): Chosen {
   const lot = lots.find((each) => each.id === order.lotId);
-  if (lot === undefined) throw invalid(`Nothing is left of this lot of ${item.name}. Choose another one.`, 'lotId');
+  if (lot === undefined)
+    throw invalid(`Nothing is left of this lot of ${item.name}. Choose another one.`, 'lotId');
   demandReceived(lot, order.on);
   return { lot, qty: valueOrRefuse(shareOf(item, lot, order), 'lotId') };
 }
@@ -76,7 +93,8 @@ function fromOldestLot(item: NeededItem, lots: readonly LotLeft[], order: ShareO
 export function drawShare(ctx: CommandContext, order: ShareOrder): DrawBooked {
   const item = needItem(ctx.db, order.itemId);
   const lots = lotsLeft(ctx.db, item.id);
-  const chosen = order.lotId === undefined ? fromOldestLot(item, lots, order) : fromNamedLot(item, lots, order);
+  const chosen =
+    order.lotId === undefined ? fromOldestLot(item, lots, order) : fromNamedLot(item, lots, order);
   const drawn = valueOrRefuse(drawLot(toLotState(chosen.lot), chosen.qty, describer(item)));
   return postDraws(ctx, drawn, order, order.qty);
 }

@@ -25,7 +25,10 @@ export const saveSupplier: HandlerFor<'stock.saveSupplier'> = {
     needWorkshop(ctx.db);
     const same = supplierNamed(ctx.db, input.name);
     if (same !== undefined && same.id !== input.id) {
-      throw refused(`There is already a supplier called ${input.name}. Use it, or give this one another name.`, 'name');
+      throw refused(
+        `There is already a supplier called ${input.name}. Use it, or give this one another name.`,
+        'name',
+      );
     }
     const columns = {
       name: input.name,

@@ -1,5 +1,14 @@
 /** From rows of the books to what the contract answers. */
-import type { Item, ItemForm, ItemKind, ItemRow, LotRow, Movement, MovementKind, Use } from '../../api/stock.ts';
+import type {
+  Item,
+  ItemForm,
+  ItemKind,
+  ItemRow,
+  LotRow,
+  Movement,
+  MovementKind,
+  Use,
+} from '../../api/stock.ts';
 import { formatQuantity } from '../../domain/quantity.ts';
 import { over, rational, times, toInteger } from '../../domain/rational.ts';
 import { isUnitCode, unitOf } from '../../domain/units.ts';
@@ -22,7 +31,9 @@ export const describer =
     return formatQuantity(qty, form as ItemForm, unit, piece_word === '' ? {} : { word: piece_word });
   };
 
-type PlainItem = { readonly [C in keyof Omit<ItemsTable, 'archived'>]: ItemsTable[C] } & { readonly archived: number };
+type PlainItem = { readonly [C in keyof Omit<ItemsTable, 'archived'>]: ItemsTable[C] } & {
+  readonly archived: number;
+};
 
 export const toItem = (row: PlainItem): Item => ({
   id: row.id,

@@ -44,4 +44,5 @@ export const firstChannels: readonly FirstChannel[] = [
 ];
 
 /** A default amount in minor units of a currency. */
-export const defaultMinor = (micro: number, decimals: number): number => roundHalfAway(micro, 10 ** (6 - decimals));
+export const defaultMinor = (micro: number, decimals: number): number =>
+  roundHalfAway(micro, 10 ** (6 - decimals));

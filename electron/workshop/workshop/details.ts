@@ -34,7 +34,10 @@ type Details = Omit<Parsed<'workshop.update'>, 'homeTaxPlaceId'>;
 function checkDetails(details: Details): void {
   const currency = currencyOf(details.currency);
   if (currency?.decimals == null) {
-    throw invalid(`“${details.currency}” is not a currency of ISO 4217 that books can be kept in. Choose one from the list.`, 'currency');
+    throw invalid(
+      `“${details.currency}” is not a currency of ISO 4217 that books can be kept in. Choose one from the list.`,
+      'currency',
+    );
   }
   valueOrInvalid(validatePattern(details.invoicePattern), 'invoicePattern');
 }
@@ -69,7 +72,12 @@ function addFirstRates(ctx: CommandContext, input: Parsed<'workshop.setUp'>): vo
 
 function addFirstStagesAndChannels(ctx: CommandContext, decimals: number): void {
   const { q } = ctx.db;
-  const stages = firstStages.map(([code, name], at) => ({ code, name, position: (at + 1) * STAGE_STEP, attended: 1 }));
+  const stages = firstStages.map(([code, name], at) => ({
+    code,
+    name,
+    position: (at + 1) * STAGE_STEP,
+    attended: 1,
+  }));
   ctx.db.run(q.insertInto('stages').values(stages));
   const channels = firstChannels.map((channel) => ({
     id: ctx.newId(),
@@ -99,8 +107,10 @@ export const setUp: HandlerFor<'workshop.setUp'> = {
 
 function checkHome(ctx: CommandContext, id: string): void {
   const place = taxPlaceRow(ctx.db, id);
-  if (place === undefined) throw invalid('This tax place does not exist any more. Choose another one.', 'homeTaxPlaceId');
-  if (place.archived === 1) throw refused(`${place.name} is put away. Bring it back or choose another tax place.`, 'homeTaxPlaceId');
+  if (place === undefined)
+    throw invalid('This tax place does not exist any more. Choose another one.', 'homeTaxPlaceId');
+  if (place.archived === 1)
+    throw refused(`${place.name} is put away. Bring it back or choose another tax place.`, 'homeTaxPlaceId');
 }
 
 /** Changes the workshop's details. The currency is fixed once amounts stand in the books. */

@@ -3,7 +3,9 @@ import type { CoreEndpointName, Endpoints } from '../../api/contract.ts';
 import { historyPage } from '../../storage/queries/workshop.ts';
 import type { HandlerFor } from '../handlers.ts';
 
-type CommandName = { [N in CoreEndpointName]: Endpoints[N]['kind'] extends 'command' ? N : never }[CoreEndpointName];
+type CommandName = {
+  [N in CoreEndpointName]: Endpoints[N]['kind'] extends 'command' ? N : never;
+}[CoreEndpointName];
 
 /** Every command in words; a missing one does not compile. */
 const words: Readonly<Record<CommandName, string>> = {
@@ -67,7 +69,9 @@ function nameIn(body: string): string {
   const input: unknown = JSON.parse(body);
   if (typeof input !== 'object' || input === null) return '';
   const fields = new Map<string, unknown>(Object.entries(input));
-  const found = naming.map((field) => fields.get(field)).find((value) => typeof value === 'string' && value !== '');
+  const found = naming
+    .map((field) => fields.get(field))
+    .find((value) => typeof value === 'string' && value !== '');
   return typeof found === 'string' ? found.slice(0, LONGEST_DETAIL) : '';
 }
 
@@ -88,6 +92,12 @@ export const history: HandlerFor<'workshop.history'> = (ctx, input) => {
   const { rows, total } = historyPage(ctx.db, { ...input, commands });
   return {
     total,
-    rows: rows.map(({ seq, at, command, body, hash }) => ({ seq, at, command, summary: summaryOf(command, body), hash })),
+    rows: rows.map(({ seq, at, command, body, hash }) => ({
+      seq,
+      at,
+      command,
+      summary: summaryOf(command, body),
+      hash,
+    })),
   };
 };

@@ -28,6 +28,12 @@ export const setRate: HandlerFor<'workshop.setRate'> = {
         .onConflict((conflict) => conflict.columns(['kind', 'from_date']).doUpdateSet(columns)),
     );
     const saved = rateRows(ctx.db).find((each) => each.kind === input.kind && each.from_date === input.from);
-    return { id: saved?.id ?? row.id, kind: input.kind, from: input.from, perHourMicro: input.perHourMicro, note: input.note };
+    return {
+      id: saved?.id ?? row.id,
+      kind: input.kind,
+      from: input.from,
+      perHourMicro: input.perHourMicro,
+      note: input.note,
+    };
   },
 };

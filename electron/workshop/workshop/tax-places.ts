@@ -50,7 +50,10 @@ export const saveTaxPlace: HandlerFor<'workshop.saveTaxPlace'> = {
   run(ctx, input) {
     const { homeTaxPlaceId } = needWorkshop(ctx.db);
     if (input.archived && input.id === homeTaxPlaceId) {
-      throw refused('This is the workshop’s own tax place. Choose another home place before putting it away.', 'archived');
+      throw refused(
+        'This is the workshop’s own tax place. Choose another home place before putting it away.',
+        'archived',
+      );
     }
     const row = taxPlaceRow(ctx.db, saveTaxPlaceRow(ctx, input));
     if (row === undefined) throw new Error('A tax place just saved is not there');

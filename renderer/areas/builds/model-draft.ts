@@ -41,8 +41,21 @@ const key = (): number => nextKey++;
 export const anyStage = 'any';
 
 export const blankStage = (code = ''): StageDraft => ({ key: key(), code, minutes: undefined });
-export const blankPart = (): PartDraft => ({ key: key(), label: '', itemId: '', use: 'material', qty: undefined, perBar: undefined, stageCode: anyStage });
-export const blankFlat = (): FlatDraft => ({ key: key(), label: '', use: 'consumable', amountMicro: undefined });
+export const blankPart = (): PartDraft => ({
+  key: key(),
+  label: '',
+  itemId: '',
+  use: 'material',
+  qty: undefined,
+  perBar: undefined,
+  stageCode: anyStage,
+});
+export const blankFlat = (): FlatDraft => ({
+  key: key(),
+  label: '',
+  use: 'consumable',
+  amountMicro: undefined,
+});
 export const blankModel = (): ModelDraft => ({
   code: '',
   name: '',
@@ -72,10 +85,16 @@ export const modelDraftOf = (model: ModelDetail): ModelDraft => ({
     perBar: part.perBar ?? undefined,
     stageCode: part.stageCode ?? anyStage,
   })),
-  flats: model.flats.map((flat) => ({ key: key(), label: flat.label, use: flat.use, amountMicro: flat.amountMicro })),
+  flats: model.flats.map((flat) => ({
+    key: key(),
+    label: flat.label,
+    use: flat.use,
+    amountMicro: flat.amountMicro,
+  })),
 });
 
-const written = (part: PartDraft): boolean => part.itemId !== '' || part.label.trim() !== '' || part.qty !== undefined;
+const written = (part: PartDraft): boolean =>
+  part.itemId !== '' || part.label.trim() !== '' || part.qty !== undefined;
 
 /** Without the lines nobody wrote in, so that faults point at the right one. */
 export const withoutBlanks = (draft: ModelDraft): ModelDraft => ({
@@ -102,5 +121,9 @@ export const modelInput = (draft: ModelDraft) => ({
     perBar: part.perBar ?? null,
     stageCode: part.stageCode === anyStage ? null : part.stageCode,
   })),
-  flats: draft.flats.map((flat) => ({ label: flat.label, use: flat.use, amountMicro: flat.amountMicro ?? Number.NaN })),
+  flats: draft.flats.map((flat) => ({
+    label: flat.label,
+    use: flat.use,
+    amountMicro: flat.amountMicro ?? Number.NaN,
+  })),
 });

@@ -26,14 +26,17 @@ export const lacking = (work: Work): string | undefined => {
 };
 
 /** Name of a stage or of other work. */
-export const workName = (work: { readonly stageName: string | null; readonly workKind: WorkKind | null }): string =>
-  work.stageName ?? (work.workKind === null ? '' : workWords[work.workKind]);
+export const workName = (work: {
+  readonly stageName: string | null;
+  readonly workKind: WorkKind | null;
+}): string => work.stageName ?? (work.workKind === null ? '' : workWords[work.workKind]);
 
 /**
  * The usual caution for a stage, short; it stands beside the clock while such work runs.
  * Common practice, no single source; each defers to safety sheet, local code and qualified people.
  */
-export const cautionFor = (stageCode: string | null): string | undefined => (stageCode === null ? undefined : cautions[stageCode]);
+export const cautionFor = (stageCode: string | null): string | undefined =>
+  stageCode === null ? undefined : cautions[stageCode];
 
 const follow = 'Follow the safety sheet and your local code.';
 const cautions: Readonly<Record<string, string>> = {
@@ -50,4 +53,6 @@ const cautions: Readonly<Record<string, string>> = {
 };
 
 export const stagesOffered = (stages: readonly Stage[], chosen: string | null): readonly Stage[] =>
-  stages.filter((stage) => stage.attended && (!stage.archived || stage.code === chosen)).toSorted((a, b) => a.position - b.position);
+  stages
+    .filter((stage) => stage.attended && (!stage.archived || stage.code === chosen))
+    .toSorted((a, b) => a.position - b.position);

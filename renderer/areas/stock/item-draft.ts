@@ -114,4 +114,7 @@ export const itemInput = (draft: ItemDraft) => ({
 });
 
 export const unitOptions = (form: Form): readonly { readonly value: string; readonly label: string }[] =>
-  unitsOf(form).map((unit) => ({ value: unit.code, label: unit.symbol === unit.name ? unit.name : `${unit.symbol} (${unit.name})` }));
+  unitsOf(form).map((unit) => ({
+    value: unit.code,
+    label: unit.symbol === unit.name ? unit.name : `${unit.symbol} (${unit.name})`,
+  }));

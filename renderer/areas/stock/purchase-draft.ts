@@ -33,7 +33,8 @@ export const usualEach = (item: ItemRow | undefined, line: LineDraft): number | 
 };
 
 /** A line nobody has touched is left out, so that an empty one at the end does no harm. */
-export const isTouched = (line: LineDraft): boolean => line.itemId !== '' || line.priceMicro !== undefined || line.qtyEach !== undefined;
+export const isTouched = (line: LineDraft): boolean =>
+  line.itemId !== '' || line.priceMicro !== undefined || line.qtyEach !== undefined;
 
 /** What the contract takes. */
 export const lineInput = (line: LineDraft) => ({

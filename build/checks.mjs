@@ -41,7 +41,7 @@ export const checks = [
   {
     name: 'Layers (dependency-cruiser)',
     words: [
-      packageFile('dependency-cruiser/bin/dependency-cruise.mjs'),
+      packageFile('dependency-cruiser/bin/dependency-cruiser.mjs'),
       '--config',
       'build/layers.mjs',
       '--output-type',

@@ -1,4 +1,6 @@
+import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { checks } from '../../build/checks.mjs';
 import { excuses, judgeSizes, lineCount } from '../../build/check-files.mjs';
 
 describe('sizes of files', () => {
@@ -34,5 +36,12 @@ describe('excuses in the source', () => {
     [`// ${types}expect-error the reason why`, []],
   ])('are few and explained: %j', (text, lines) => {
     expect(excuses(text)).toEqual(lines);
+  });
+});
+
+describe('the checks of the source', () => {
+  it('are all programs that are there', () => {
+    const absent = checks.map(({ words }) => words[0] ?? '').filter((script) => !existsSync(script));
+    expect(absent).toEqual([]);
   });
 });

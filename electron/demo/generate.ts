@@ -32,7 +32,13 @@ export async function generateDemo(
   const steps = stepsThrough(through);
   const total = steps.length + 1;
   onProgress?.({ done: 0, total, sentence: 'Setting up the demo workshop' });
-  const ledger: Ledger = { ask, house: await setUpHouse(ask), buildIds: new Map(), lotIds: new Map() };
+  const ledger: Ledger = {
+    ask,
+    house: await setUpHouse(ask),
+    buildIds: new Map(),
+    lotIds: new Map(),
+    pictures: new Map(),
+  };
   for (const [at, step] of steps.entries()) {
     onProgress?.({
       done: at + 1,

@@ -5,6 +5,7 @@ import { allocate, mulDiv } from '../domain/integers.ts';
 import { amount, cents, micro, microTimes } from './amounts.ts';
 import type { Ask } from './desk.ts';
 import { minutesFor } from './learning.ts';
+import { pictureOf, type Picture } from './pictures/knives.ts';
 import { planBatch, type DayBook, type PlannedSession } from './sessions.ts';
 import type { House } from './set-up.ts';
 import { batches, type DemoBatch, type DemoBuild } from './tables/builds.ts';
@@ -21,6 +22,8 @@ export interface Ledger {
   readonly house: House;
   readonly buildIds: Map<string, string>;
   readonly lotIds: Map<ItemKey, string[]>;
+  /** Drawn once per model. */
+  readonly pictures: Map<Variant, Promise<Picture>>;
 }
 
 /** One thing done on a day. Of one day, the lower order comes first. */
@@ -134,6 +137,25 @@ async function take(ledger: Ledger, build: DemoBuild, on: string, stages: readon
   });
 }
 
+/** Pins the picture to a knife on the day of its photos. */
+async function photograph(ledger: Ledger, build: DemoBuild): Promise<void> {
+  const drawn = ledger.pictures.get(build.variant) ?? pictureOf(build.variant);
+  ledger.pictures.set(build.variant, drawn);
+  const { base64, thumbBase64 } = await drawn;
+  const about = {
+    name: `${build.serial}.png`,
+    caption: 'Outline of the model, in place of a photo',
+    base64,
+    thumbBase64,
+  };
+  await ledger.ask('files.attach', {
+    ownerKind: 'build',
+    ownerId: idOf(ledger, build.serial),
+    role: 'photo',
+    ...about,
+  });
+}
+
 async function endStages(
   ledger: Ledger,
   build: DemoBuild,
@@ -141,6 +163,7 @@ async function endStages(
   stages: readonly string[],
 ): Promise<void> {
   await take(ledger, build, on, stages);
+  if (stages.includes('PHO')) await photograph(ledger, build);
   for (const code of stages) {
     await ledger.ask('builds.stage', { id: idOf(ledger, build.serial), code, done: true, on });
   }

@@ -191,6 +191,19 @@ describe('The demo half year', () => {
     expect(pdf.base64.length).toBeGreaterThan(10_000);
   });
 
+  test('every knife has a picture and a small one for lists', async () => {
+    expect(builds.every((build) => build.photoId !== null)).toBe(true);
+    const id = builds[0]?.photoId ?? '';
+    for (const [size, width] of [
+      ['full', 960],
+      ['thumb', 320],
+    ] as const) {
+      const picture = await rig.call('files.read', { id, size });
+      const bytes = Buffer.from(picture.base64, 'base64');
+      expect([picture.mime, bytes.readUInt32BE(16)]).toEqual(['image/png', width]);
+    }
+  });
+
   test('the half year is ready before patience ends', () => {
     process.stdout.write(`Demo half year made in ${seconds.toFixed(1)} s\n`);
     expect(seconds).toBeLessThan(60);

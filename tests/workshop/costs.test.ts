@@ -67,7 +67,7 @@ describe('the cost sheet', () => {
     });
     expect(sheet.energy).toMatchObject({
       note: 'usual for the model',
-      working: [{ how: 'usual for this model', rung: 2 }],
+      working: [{ how: 'usual for the model', rung: 2 }],
     });
   });
 

@@ -12,7 +12,7 @@ export interface Press extends Renderer {
   jam(): void;
 }
 
-export function press(): Press {
+function press(): Press {
   const invoices: InvoicePaper[] = [];
   const sheets: CostSheetPaper[] = [];
   let jammed = false;

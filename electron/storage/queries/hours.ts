@@ -127,16 +127,6 @@ export const knivesById = (db: ReadDb, ids: readonly string[]): KnifeRecord[] =>
       .orderBy('b.number'),
   );
 
-/** Knives by serial; upper and lower case are the same. */
-export const knivesBySerial = (db: ReadDb, serials: readonly string[]): KnifeRecord[] =>
-  db.all(
-    db.q
-      .selectFrom('builds as b')
-      .select(['b.id', 'b.serial', 'b.title', 'b.state'])
-      .where(amongIds(sql.ref('b.serial'), serials))
-      .orderBy('b.number'),
-  );
-
 /** Every serial with its knife: to read what a person wrote. */
 export const allKnives = (db: ReadDb): KnifeRecord[] =>
   db.all(db.q.selectFrom('builds').select(['id', 'serial', 'title', 'state']).orderBy('number'));

@@ -2,8 +2,12 @@
 import type { CostSheet, SheetLine, Working } from '../../api/costs.ts';
 import type { CostSheetPaper } from '../../documents/types.ts';
 import { minutesText } from '../../domain/durations.ts';
+import { roundHalfAway } from '../../domain/integers.ts';
 import { formatMicro, formatMinor } from '../../domain/money.ts';
 import { percentText } from './fee-words.ts';
+
+/** A tenth of a percent, in parts per million: finer says nothing about a margin. */
+const TENTH = 1000;
 
 /** What the paper needs beside the sheet. */
 export interface PaperHouse {
@@ -36,7 +40,7 @@ const row = (label: string, detail: string, amount: string, strong = false): Row
 const detailOf = (line: SheetLine): string => {
   const [only, ...others] = line.working;
   const how = only && others.length === 0 ? only.how : '';
-  return [how, line.note].filter((part) => part !== '').join('; ');
+  return [...new Set([how, line.note])].filter((part) => part !== '').join('; ');
 };
 
 const lineRow = (write: Writer, line: SheetLine): Row =>
@@ -91,7 +95,7 @@ function saleSection(sheet: CostSheet, write: Writer): CostSheetPaper['sections'
     row('Left after own rate and overhead', '', write.money(sale.leftAtRateMinor)),
     ...(sale.marginAtRatePpm === null
       ? []
-      : [row('Of price and shipping', '', percentText(sale.marginAtRatePpm))]),
+      : [row('Of price and shipping', '', percentText(roundHalfAway(sale.marginAtRatePpm, TENTH) * TENTH))]),
     ...(sale.taxMinor === 0
       ? []
       : [row('Tax collected, passed on', 'not counted above', write.money(sale.taxMinor))]),

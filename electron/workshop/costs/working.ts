@@ -61,7 +61,7 @@ export function placeCharge(charge: ChargeRecord): Placed<Entry> {
   const working: Working = {
     on: charge.on_date,
     label: charge.label,
-    how: charge.rung === 2 ? 'usual for this model' : 'entered as an amount',
+    how: charge.rung === 2 ? 'usual for the model' : 'entered as an amount',
     exactMicro: charge.amount_micro,
     rung: charge.rung as Rung,
     source: { kind: 'charge', id: charge.id },

@@ -150,7 +150,7 @@ const toRecord = (ctx: CommandContext, id: string, entry: SessionEntry, about: V
 });
 
 /** @throws FaultError when the session is not there */
-export function rowOf(db: ReadDb, rootId: string): SessionRow {
+function rowOf(db: ReadDb, rootId: string): SessionRow {
   const record = currentSession(db, rootId);
   const row = record && sessionRows(db, [record])[0];
   if (!row) throw refused('This session is not in the books.');

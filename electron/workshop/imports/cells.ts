@@ -50,7 +50,7 @@ const COMMA = /^(\d{1,3}(\.\d{3})+|\d*)(,\d*)?$/;
 const NUMBERS = /\d[\d.,]*\d|[.,]?\d+/g;
 
 /** Takes the group signs out of every number and writes its decimals with a point; undefined when a number breaks the habit. */
-export function withPoint(text: string, mark: Habits['decimalMark']): string | undefined {
+function withPoint(text: string, mark: Habits['decimalMark']): string | undefined {
   const habit = mark === '.' ? POINT : COMMA;
   if (!(text.match(NUMBERS) ?? []).every((number) => habit.test(number))) return undefined;
   return text.replace(NUMBERS, (number) =>

@@ -43,7 +43,7 @@ export interface IssueTerms {
 export type InvoicedBuyer = Pick<BuyerRecord, 'id' | 'name' | 'address' | 'country'>;
 
 /** Line of the knife and, where charged, of shipping; amounts without tax. */
-export function saleLines(sale: SalesTable, knife: KnifeForSale): InvoiceLineRow[] {
+function saleLines(sale: SalesTable, knife: KnifeForSale): InvoiceLineRow[] {
   const net = netOf(sale);
   const title = knife.title === '' || knife.title === knife.model_name ? '' : `${knife.title}, `;
   const knifeLine = {
@@ -87,7 +87,7 @@ const untaxedOf = (lines: readonly InvoiceLineRow[]): number =>
  * Holds the totals against EN 16931 before they are printed. A cent between tax by line and tax on the sum is
  * allowed there; anything the standard forbids is a mistake of ours and must not reach a buyer.
  */
-export function assertTotals(
+function assertTotals(
   lines: readonly InvoiceLineRow[],
   totals: Totals,
   ratePpm: number,

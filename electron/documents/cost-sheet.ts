@@ -1,12 +1,13 @@
 /** The cost sheet of one knife on paper: what went in, hours by stage, the three views, and the working behind them. */
 import { heading, labelled, paragraph, titleBlock } from './page.ts';
-import { ink, Paper, styles } from './paper.ts';
+import { ink, Paper, styles, type Style } from './paper.ts';
 import { columnGap, drawTable, openingHeight, tableHeight, type Row, type TableSpec } from './table.ts';
 import type { CostSheetPaper } from './types.ts';
 
 const blockWidth = 226;
 const between = 26;
-const sectionGap = 12;
+const sectionGap = 10;
+const rowPadding = 1.2;
 
 interface Block {
   readonly heading: string;
@@ -34,7 +35,7 @@ const sectionBlocks = (paper: Paper, data: CostSheetPaper, place: Place): readon
     table: {
       x: place.x,
       columns,
-      padding: 2,
+      padding: rowPadding,
       rows: section.rows.map((row): Row => ({
         sum: row.strong,
         cells: [
@@ -65,7 +66,7 @@ const hoursBlock = (paper: Paper, data: CostSheetPaper, place: Place): Block => 
         { head: '', width: times, right: true },
         { head: '', width: amounts, right: true },
       ],
-      padding: 2,
+      padding: rowPadding,
       rows: rows.map((row): Row => ({
         sum: row.strong,
         cells: [
@@ -146,39 +147,61 @@ const drawViews = (paper: Paper, data: CostSheetPaper): void => {
   paper.y = top + height + 14;
 };
 
-const workingTable = (paper: Paper, rows: CostSheetPaper['working'][number]['rows']): TableSpec => {
-  const dates = Math.max(34, ...rows.map((row) => paper.textWidth(row.on, styles.smallFigure)));
-  const exact = Math.max(34, ...rows.map((row) => paper.textWidth(row.exact, styles.smallFigure)));
-  const rest = paper.width - dates - exact - 3 * columnGap;
+/** All working in one table: which line of the sheet, when, what, how, and the figure before rounding. */
+const workingTable = (paper: Paper, parts: CostSheetPaper['working']): TableSpec => {
+  const all = parts.flatMap((part) => part.rows);
+  const widest = (texts: readonly string[], style: Style, least: number): number =>
+    Math.max(least, ...texts.map((text) => paper.textWidth(text, style)));
+  const lines = Math.min(
+    96,
+    widest(
+      parts.map((part) => part.heading),
+      styles.smallStrong,
+      40,
+    ),
+  );
+  const dates = widest(
+    all.map((row) => row.on),
+    styles.smallFigure,
+    34,
+  );
+  const exact = widest(
+    all.map((row) => row.exact),
+    styles.smallFigure,
+    34,
+  );
+  const rest = paper.width - lines - dates - exact - 4 * columnGap;
   return {
     x: paper.left,
     padding: 1.5,
     headStyle: styles.smallQuiet,
     columns: [
+      { head: 'Line', width: lines, right: false },
       { head: 'Date', width: dates, right: false },
-      { head: 'What', width: rest * 0.36, right: false },
-      { head: 'How it was reckoned', width: rest * 0.64, right: false },
+      { head: 'What', width: rest * 0.42, right: false },
+      { head: 'How it was reckoned', width: rest * 0.58, right: false },
       { head: 'Exact', width: exact, right: true },
     ],
-    rows: rows.map((row) => ({
-      cells: [
-        { text: row.on, style: styles.smallFigure },
-        { text: row.label, style: styles.small },
-        { text: row.how, style: styles.small },
-        { text: row.exact, style: styles.smallFigure },
-      ],
-    })),
+    rows: parts.flatMap((part) =>
+      part.rows.map((row, at) => ({
+        cells: [
+          { text: at === 0 ? part.heading : '', style: styles.smallStrong },
+          { text: row.on, style: styles.smallFigure },
+          { text: row.label, style: styles.small },
+          { text: row.how, style: styles.small },
+          { text: row.exact, style: styles.smallFigure },
+        ],
+      })),
+    ),
   };
 };
 
 const drawWorking = (paper: Paper, data: CostSheetPaper): void => {
   const parts = data.working.filter((part) => part.rows.length > 0);
-  for (const part of parts) {
-    const table = workingTable(paper, part.rows);
-    heading(paper, part.heading, openingHeight(paper, table));
-    drawTable(paper, table);
-    paper.y += sectionGap;
-  }
+  if (parts.length === 0) return;
+  const table = workingTable(paper, parts);
+  heading(paper, 'Working', openingHeight(paper, table));
+  drawTable(paper, table);
 };
 
 /**

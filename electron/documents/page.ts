@@ -79,16 +79,20 @@ const blockRows = (
   const fits = (fact: Fact): boolean =>
     paper.textWidth(fact.text, factStyle(fact.text)) <= half - 2 * cellPad;
   const rows: BlockCell[][] = [];
+  // A short fact that waits alone in its row takes in the next short one, even past a long one.
+  let waiting: BlockCell[] | undefined;
   for (const fact of facts) {
-    const wide = !fits(fact);
-    const cell = {
-      fact,
-      lines: paper.wrap(fact.text, factStyle(fact.text), (wide ? width : half) - 2 * cellPad),
-    };
-    const last = rows.at(-1);
-    const [only] = last ?? [];
-    if (!wide && last?.length === 1 && only !== undefined && fits(only.fact)) last.push(cell);
-    else rows.push([cell]);
+    const short = fits(fact);
+    const style = factStyle(fact.text);
+    const cell = { fact, lines: paper.wrap(fact.text, style, (short ? half : width) - 2 * cellPad) };
+    if (short && waiting !== undefined) {
+      waiting.push(cell);
+      waiting = undefined;
+      continue;
+    }
+    const row = [cell];
+    rows.push(row);
+    if (short) waiting = row;
   }
   return rows;
 };

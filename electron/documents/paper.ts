@@ -41,6 +41,7 @@ export const styles = {
   figureStrong: style('figureStrong', 9, 12.5),
   figureLarge: style('figureStrong', 13, 17),
   small: style('text', 7.25, 9.25),
+  smallStrong: style('strong', 7.25, 9.25),
   smallQuiet: style('text', 7.25, 9.25, ink.quiet),
   smallFigure: style('figure', 7, 9.25),
 } as const;

@@ -23,8 +23,16 @@ const fillRack = async () => ({
 describe('models', () => {
   it('keeps a model with stages, parts, flat costs and prices', async () => {
     await rig.call('builds.setPrice', { modelId: shelf.modelId, from: '2024-01-01', priceMinor: 15_000 });
-    const model = await rig.call('builds.setPrice', { modelId: shelf.modelId, from: '2025-06-01', priceMinor: 16_500 });
-    expect({ ...model, parts: model.parts.map((part) => [part.label, part.perBar, part.qtyLeft]), flats: model.flats.map((flat) => flat.label) }).toEqual({
+    const model = await rig.call('builds.setPrice', {
+      modelId: shelf.modelId,
+      from: '2025-06-01',
+      priceMinor: 16_500,
+    });
+    expect({
+      ...model,
+      parts: model.parts.map((part) => [part.label, part.perBar, part.qtyLeft]),
+      flats: model.flats.map((flat) => flat.label),
+    }).toEqual({
       id: shelf.modelId,
       code: 'PAR',
       name: 'Tessel paring',
@@ -62,7 +70,9 @@ describe('models', () => {
     const knife = first(await shelf.plan());
     await rig.call('builds.takeUsual', { id: knife, on: '2024-07-07', flatIds: [first(before.flats).id] });
     const { id, code, name } = before;
-    const flats = [...before.flats].reverse().map(({ label, use }) => ({ label, use, amountMicro: micro(9) }));
+    const flats = [...before.flats]
+      .reverse()
+      .map(({ label, use }) => ({ label, use, amountMicro: micro(9) }));
     const after = await rig.call('builds.saveModel', { id, code, name, stages: [], parts: [], flats });
     expect(after.flats.map((flat) => flat.id).sort()).toEqual(before.flats.map((flat) => flat.id).sort());
     const build = await rig.call('builds.get', { id: knife });
@@ -80,30 +90,68 @@ describe('models', () => {
     const faults = [
       await rig.fault('builds.saveModel', { ...model, code: 'PAR' }),
       await rig.fault('builds.saveModel', { ...model, stages: [{ code: 'ZZZ', minutes: 1 }] }),
-      await rig.fault('builds.saveModel', { ...model, stages: [{ code: 'CUT', minutes: 1 }, { code: 'CUT', minutes: 2 }] }),
+      await rig.fault('builds.saveModel', {
+        ...model,
+        stages: [
+          { code: 'CUT', minutes: 1 },
+          { code: 'CUT', minutes: 2 },
+        ],
+      }),
       await rig.fault('builds.saveModel', { ...model, parts: [part] }),
-      await rig.fault('builds.saveModel', { ...model, parts: [{ ...part, itemId: shelf.itemIds.bar, stageCode: 'ZZZ' }] }),
+      await rig.fault('builds.saveModel', {
+        ...model,
+        parts: [{ ...part, itemId: shelf.itemIds.bar, stageCode: 'ZZZ' }],
+      }),
       await rig.fault('builds.saveModel', { ...model, id: 'gone' }),
     ];
-    expect(faults.map((fault) => fault.field)).toEqual(['code', 'stages.0.code', 'stages.1.code', 'parts.0.itemId', 'parts.0.stageCode', undefined]);
+    expect(faults.map((fault) => fault.field)).toEqual([
+      'code',
+      'stages.0.code',
+      'stages.1.code',
+      'parts.0.itemId',
+      'parts.0.stageCode',
+      undefined,
+    ]);
   });
 });
 
 describe('serials', () => {
   it('go on from the knife planned last, in its own way of writing', () => {
-    expect(nextSerials(serialPrefix([]), [], 2)).toEqual(['W01', 'W02']);
-    expect(nextSerials(serialPrefix(['W45']), ['W09', 'W45', 'W7'], 1)).toEqual(['W46']);
-    expect(nextSerials(serialPrefix(['A-099']), ['A-001', 'A-099'], 2)).toEqual(['A-100', 'A-101']);
+    expect(nextSerials(serialPrefix([]), undefined, 2)).toEqual(['W01', 'W02']);
+    expect(nextSerials(serialPrefix(['W45']), 'W45', 1)).toEqual(['W46']);
+    expect(nextSerials(serialPrefix(['A-099']), 'A-099', 2)).toEqual(['A-100', 'A-101']);
     expect(serialPrefix(['Jorun’s own', '2024-0007'])).toBe('2024-');
-    expect(nextSerials('', ['7', 'W45'], 1)).toEqual(['8']);
+    expect(nextSerials(serialPrefix(['7']), '7', 1)).toEqual(['8']);
+  });
+
+  it('count from the highest number, whatever else begins with the same letters', async () => {
+    const plan = (serial?: string) =>
+      rig.call('builds.plan', {
+        modelId: shelf.modelId,
+        on: '2024-07-06',
+        ...(serial === undefined ? {} : { serial }),
+      });
+    for (const serial of ['W099', 'W1-500', 'W9', 'WX900', 'w950', 'W010']) await plan(serial);
+    expect((await plan()).serials).toEqual(['W100']);
+    await plan('Für Ådne 7');
+    expect((await plan()).serials).toEqual(['Für Ådne 8']);
   });
 
   it('are the person’s own when given, and never given twice', async () => {
     await rig.call('builds.plan', { modelId: shelf.modelId, serial: 'K007', on: '2024-07-06' });
     const next = await rig.call('builds.plan', { modelId: shelf.modelId, count: 2, on: '2024-07-06' });
     expect(next.serials).toEqual(['K008', 'K009']);
-    const twice = await rig.fault('builds.plan', { modelId: shelf.modelId, serial: 'K008', on: '2024-07-06' });
-    const many = await rig.fault('builds.plan', { modelId: shelf.modelId, serial: 'K100', count: 2, on: '2024-07-06' });
+    const twice = await rig.fault('builds.plan', {
+      modelId: shelf.modelId,
+      serial: 'K008',
+      on: '2024-07-06',
+    });
+    const many = await rig.fault('builds.plan', {
+      modelId: shelf.modelId,
+      serial: 'K100',
+      count: 2,
+      on: '2024-07-06',
+    });
     const model = await rig.fault('builds.plan', { modelId: 'gone', on: '2024-07-06' });
     expect([twice.message, many.field, model.kind]).toEqual([
       'There is already a knife K008. Give this one another serial.',
@@ -120,7 +168,12 @@ describe('a knife’s way', () => {
     expect(early.message).toBe('W01 was never started. Start it first, or book its hours and parts.');
     await rig.call('builds.start', { id, on: '2024-07-07' });
     const cut = await rig.call('builds.stage', { id, code: 'CUT', done: true, on: '2024-07-08' });
-    expect([cut.stagesDone, cut.stagesAll, cut.nextStageCode, cut.nextStageName]).toEqual([1, 3, 'GR2', 'Grind after hardening']);
+    expect([cut.stagesDone, cut.stagesAll, cut.nextStageCode, cut.nextStageName]).toEqual([
+      1,
+      3,
+      'GR2',
+      'Grind after hardening',
+    ]);
     await rig.call('builds.stage', { id, code: 'CUT', done: false, on: '2024-07-08' });
     const etched = await rig.call('builds.stage', { id, code: 'ETC', done: true, on: '2024-07-09' });
     expect([etched.stagesDone, etched.stagesAll, etched.nextStageCode]).toEqual([1, 4, 'CUT']);
@@ -158,22 +211,51 @@ describe('a knife’s way', () => {
     const [planned, worked] = await shelf.plan(2);
     await rig.call('builds.start', { id: worked ?? '', on: '2024-07-07' });
     for (const id of [planned, worked]) {
-      const ended = await rig.call('builds.end', { id: id ?? '', as: 'kept', on: '2024-07-08', reason: 'tester' });
+      const ended = await rig.call('builds.end', {
+        id: id ?? '',
+        as: 'kept',
+        on: '2024-07-08',
+        reason: 'tester',
+      });
       expect(ended.state).toBe('kept');
       expect((await rig.call('builds.get', { id: id ?? '' })).endReason).toBe('tester');
-      expect((await rig.fault('builds.end', { id, as: 'scrapped', on: '2024-07-08', reason: 'x' })).kind).toBe('refused');
+      expect(
+        (await rig.fault('builds.end', { id, as: 'scrapped', on: '2024-07-08', reason: 'x' })).kind,
+      ).toBe('refused');
     }
-    const back = await Promise.all([planned, worked].map((id) => rig.call('builds.reopen', { id: id ?? '', reason: 'sold after all' })));
+    const back = await Promise.all(
+      [planned, worked].map((id) => rig.call('builds.reopen', { id: id ?? '', reason: 'sold after all' })),
+    );
     expect(back.map((row) => row.state)).toEqual(['planned', 'inWork']);
-    expect((await rig.fault('builds.reopen', { id: planned, reason: 'x' })).message).toBe('W01 is on the bench already.');
+    expect((await rig.fault('builds.reopen', { id: planned, reason: 'x' })).message).toBe(
+      'W01 is on the bench already.',
+    );
   });
 
   it('is renamed, noted on, and charged and uncharged', async () => {
     const id = first(await shelf.plan());
-    const renamed = await rig.call('builds.update', { id, serial: 'X1', title: 'For the shop window', method: 'stone', batch: 'B1', note: 'n' });
-    expect([renamed.serial, renamed.title, renamed.method, renamed.batch]).toEqual(['X1', 'For the shop window', 'stone', 'B1']);
+    const renamed = await rig.call('builds.update', {
+      id,
+      serial: 'X1',
+      title: 'For the shop window',
+      method: 'stone',
+      batch: 'B1',
+      note: 'n',
+    });
+    expect([renamed.serial, renamed.title, renamed.method, renamed.batch]).toEqual([
+      'X1',
+      'For the shop window',
+      'stone',
+      'B1',
+    ]);
     const { noteId } = await rig.call('builds.addNote', { id, text: 'slight bend near the tip' });
-    const charge = await rig.call('builds.charge', { buildId: id, on: '2024-07-09', label: 'Propane', use: 'energy', amountMicro: micro(2.5) });
+    const charge = await rig.call('builds.charge', {
+      buildId: id,
+      on: '2024-07-09',
+      label: 'Propane',
+      use: 'energy',
+      amountMicro: micro(2.5),
+    });
     const build = await rig.call('builds.get', { id });
     expect([build.state, build.costMicro, build.notes]).toEqual([
       'inWork',
@@ -211,7 +293,10 @@ describe('a knife’s way', () => {
 describe('taking the usual parts', () => {
   const usual = async (id: string) => {
     const build = await rig.call('builds.get', { id });
-    return { parts: build.parts.map((part) => ({ partId: part.id })), flatIds: build.flats.map((flat) => flat.id) };
+    return {
+      parts: build.parts.map((part) => ({ partId: part.id })),
+      flatIds: build.flats.map((flat) => flat.id),
+    };
   };
 
   it('takes a sixth of the bar, the handle and a share of a belt, and books the flat costs, in one step', async () => {
@@ -232,11 +317,17 @@ describe('taking the usual parts', () => {
       [-1_000_000, null, null],
       [-150_000, null, 'GR2'],
     ]);
-    expect(build.charges.map((charge) => [charge.label, charge.use, charge.amountMicro, charge.rung])).toEqual([
+    expect(
+      build.charges.map((charge) => [charge.label, charge.use, charge.amountMicro, charge.rung]),
+    ).toEqual([
       ['Oil and gloves', 'consumable', micro(3.1), 2],
       ['Kiln power', 'energy', micro(0.75), 2],
     ]);
-    const twice = await rig.fault('builds.takeUsual', { id, on: '2024-07-07', flatIds: (await usual(id)).flatIds });
+    const twice = await rig.fault('builds.takeUsual', {
+      id,
+      on: '2024-07-07',
+      flatIds: (await usual(id)).flatIds,
+    });
     expect(twice.message).toBe('Oil and gloves is booked for W01 already. Leave it out.');
   });
 
@@ -249,7 +340,8 @@ describe('taking the usual parts', () => {
     expect(fault).toEqual({
       kind: 'refused',
       field: 'parts.1',
-      message: 'Handle: Nothing is left of this; 1 pair were asked for. Enter a purchase or choose another lot.',
+      message:
+        'Handle: Nothing is left of this; 1 pair were asked for. Enter a purchase or choose another lot.',
     });
     expect(wholeBooks(rig.db)).toEqual(before);
   });
@@ -258,19 +350,38 @@ describe('taking the usual parts', () => {
     const [one, two, three] = await shelf.buy('bar', 3, inch(48), 75);
     const steel = first((await rig.call('builds.model', { id: shelf.modelId })).parts).id;
     const knives = await shelf.plan(8);
-    for (const id of knives.slice(0, 7)) await rig.call('builds.takeUsual', { id, on: '2024-07-07', parts: [{ partId: steel }] });
-    await rig.call('builds.takeUsual', { id: knives[7] ?? '', on: '2024-07-07', parts: [{ partId: steel, lotId: three ?? '' }] });
+    for (const id of knives.slice(0, 7))
+      await rig.call('builds.takeUsual', { id, on: '2024-07-07', parts: [{ partId: steel }] });
+    await rig.call('builds.takeUsual', {
+      id: knives[7] ?? '',
+      on: '2024-07-07',
+      parts: [{ partId: steel, lotId: three ?? '' }],
+    });
     const { rows } = await rig.call('stock.lots', { itemId: shelf.itemIds.bar, onlyLeft: false });
     expect(rows.map((lot) => [lot.id, lot.qtyLeft])).toEqual([
       [one, 0],
       [two, inch(40)],
       [three, inch(40)],
     ]);
-    const long = await rig.fault('builds.takeUsual', { id: knives[0], on: '2024-07-07', parts: [{ partId: steel, qty: inch(9) }] });
-    expect(long.message).toBe('Steel: Stainless bar 0.070 × 1.25: A bar of 48 in does not yield 6 blanks of 9 in. Plan fewer blanks per bar.');
-    const used = await rig.fault('builds.takeUsual', { id: knives[0], on: '2024-07-07', parts: [{ partId: steel, lotId: one }] });
+    const long = await rig.fault('builds.takeUsual', {
+      id: knives[0],
+      on: '2024-07-07',
+      parts: [{ partId: steel, qty: inch(9) }],
+    });
+    expect(long.message).toBe(
+      'Steel: Stainless bar 0.070 × 1.25: A bar of 48 in does not yield 6 blanks of 9 in. Plan fewer blanks per bar.',
+    );
+    const used = await rig.fault('builds.takeUsual', {
+      id: knives[0],
+      on: '2024-07-07',
+      parts: [{ partId: steel, lotId: one }],
+    });
     expect(used.field).toBe('parts.0');
-    const gone = await rig.fault('builds.takeUsual', { id: knives[0], on: '2024-07-07', parts: [{ partId: 'gone' }] });
+    const gone = await rig.fault('builds.takeUsual', {
+      id: knives[0],
+      on: '2024-07-07',
+      parts: [{ partId: 'gone' }],
+    });
     expect(gone.kind).toBe('missing');
   });
 
@@ -280,7 +391,13 @@ describe('taking the usual parts', () => {
       name: 'Harrock camp',
       stages: [],
       parts: [
-        { label: 'Handle', itemId: shelf.itemIds.sheet, use: 'material', qty: 20 * toBase(1, 'sqin'), perBar: 6 },
+        {
+          label: 'Handle',
+          itemId: shelf.itemIds.sheet,
+          use: 'material',
+          qty: 20 * toBase(1, 'sqin'),
+          perBar: 6,
+        },
         { label: 'Box', itemId: shelf.itemIds.box, use: 'packaging', qty: 1_000_000, perBar: 3 },
       ],
       flats: [],
@@ -310,8 +427,21 @@ describe('the list of knives', () => {
   it('filters by state, model and text, sorts, and counts what it leaves out', async () => {
     await fillRack();
     const [one, two, three] = await shelf.plan(3);
-    await rig.call('builds.charge', { buildId: two ?? '', on: '2024-07-07', label: 'Gas', use: 'energy', amountMicro: 5 });
-    await rig.call('builds.update', { id: three ?? '', serial: 'A_3', title: '100 % cork', method: '', batch: '', note: '' });
+    await rig.call('builds.charge', {
+      buildId: two ?? '',
+      on: '2024-07-07',
+      label: 'Gas',
+      use: 'energy',
+      amountMicro: 5,
+    });
+    await rig.call('builds.update', {
+      id: three ?? '',
+      serial: 'A_3',
+      title: '100 % cork',
+      method: '',
+      batch: '',
+      note: '',
+    });
     const serials = async (input: object) => {
       const page = await rig.call('builds.list', input);
       return [page.total, ...page.rows.map((row) => row.serial)];

@@ -102,7 +102,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
     newId: countingIds(options.folder === undefined ? 'id' : 're'),
     renderer: options.renderer ?? noPaper,
     holderName: 'a test',
-    handlers: options.handlers ?? (houseHandlers as HandlerTable),
+    handlers: options.handlers ?? houseHandlers,
     log: (line) => log.push(line),
   });
   const rig: Rig = {

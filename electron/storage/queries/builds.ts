@@ -33,7 +33,8 @@ const buildColumns = [
   'builds.cost_micro',
 ] as const;
 
-const buildSource = (db: ReadDb) => db.q.selectFrom('builds').innerJoin('models', 'models.id', 'builds.model_id');
+const buildSource = (db: ReadDb) =>
+  db.q.selectFrom('builds').innerJoin('models', 'models.id', 'builds.model_id');
 
 function buildsMatching(db: ReadDb, filter: BuildFilter) {
   let query = buildSource(db);
@@ -73,46 +74,44 @@ export function buildPageStatement(db: ReadDb, filter: BuildFilter) {
 export function buildPage(db: ReadDb, filter: BuildFilter) {
   const rows = db.all(buildPageStatement(db, filter));
   const whole = filter.offset === 0 && rows.length < filter.limit;
-  const count = () => db.one(buildsMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
-  return { rows, total: whole ? rows.length : count() };
+  return { rows, total: whole ? rows.length : buildCount(db, filter) };
 }
 
-export const buildRow = (db: ReadDb, id: string) => db.one(buildSource(db).select(buildColumns).where('builds.id', '=', id));
+/** How many knives match; models are looked at only when a text may stand in their names. */
+function buildCount(db: ReadDb, filter: BuildFilter): number {
+  if (filter.text)
+    return db.one(buildsMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
+  let query = db.q.selectFrom('builds').select(({ fn }) => fn.countAll<number>().as('n'));
+  if (filter.states && filter.states.length > 0) query = query.where('state', 'in', filter.states);
+  if (filter.modelId !== undefined) query = query.where('model_id', '=', filter.modelId);
+  return db.one(query)?.n ?? 0;
+}
+
+export const buildRow = (db: ReadDb, id: string) =>
+  db.one(buildSource(db).select(buildColumns).where('builds.id', '=', id));
 
 export type BuildListRow = ReturnType<typeof buildPage>['rows'][number];
 
 export const buildWithSerial = (db: ReadDb, serial: string) =>
   db.one(db.q.selectFrom('builds').select('id').where('serial', '=', serial));
 
-/** How far each of these knives is along its stages; the next one is the first that is not done. */
+/**
+ * How far each of these knives is along its stages, and the first one not done. SQLite takes `stage_code` from the row
+ * that holds the least position; it means nothing where `next_position` is null, when all are done.
+ */
 export const stageProgress = (db: ReadDb, ids: readonly string[]) =>
   db.all(
     db.q
       .selectFrom('build_stages')
       .select(({ fn }) => [
         'build_id',
+        'stage_code',
         fn.countAll<number>().as('stages_all'),
         fn.count<number>('done_on').as('stages_done'),
+        sql<number | null>`min(CASE WHEN done_on IS NULL THEN position END)`.as('next_position'),
       ])
       .where((eb) => amongIds(eb.ref('build_id'), ids))
       .groupBy('build_id'),
-  );
-
-/** The first stage not done of each of these knives. SQLite takes the other columns from the row that holds the least. */
-export const nextStages = (db: ReadDb, ids: readonly string[]) =>
-  db.all(
-    db.q
-      .selectFrom('build_stages')
-      .innerJoin('stages', 'stages.code', 'build_stages.stage_code')
-      .select(({ fn }) => [
-        'build_stages.build_id',
-        'stages.code',
-        'stages.name',
-        fn.min('build_stages.position').as('position'),
-      ])
-      .where((eb) => amongIds(eb.ref('build_stages.build_id'), ids))
-      .where('build_stages.done_on', 'is', null)
-      .groupBy('build_stages.build_id'),
   );
 
 /** The first photo of each of these knives. */
@@ -212,7 +211,9 @@ export const saleOfBuild = (db: ReadDb, buildId: string) =>
     db.q
       .selectFrom('sales')
       .innerJoin('buyers', 'buyers.id', 'sales.buyer_id')
-      .leftJoin('invoices', (join) => join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', '=', 'sale'))
+      .leftJoin('invoices', (join) =>
+        join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', '=', 'sale'),
+      )
       .select([
         'sales.id',
         'sales.on_date',
@@ -229,12 +230,18 @@ export const saleOfBuild = (db: ReadDb, buildId: string) =>
 export const newestSerials = (db: ReadDb, limit: number) =>
   db.all(db.q.selectFrom('builds').select('serial').orderBy('number', 'desc').limit(limit));
 
-/** Every serial that begins with a text, found through the index on serials. */
-export const serialsFrom = (db: ReadDb, prefix: string) =>
-  db.all(
+/** The serial with the highest number among those that are the text and digits only, looked for in the index on serials. */
+export function highestSerial(db: ReadDb, prefix: string): string | undefined {
+  const rest = sql<string>`substr(serial, length(${prefix}) + 1)`;
+  return db.one(
     db.q
       .selectFrom('builds')
       .select('serial')
       .where('serial', '>=', prefix)
-      .where('serial', '<', `${prefix}\u{10FFFF}`),
-  );
+      .where('serial', '<', `${prefix}\u{10FFFF}`)
+      .where(sql<boolean>`${rest} NOT GLOB '*[^0-9]*' AND length(${rest}) BETWEEN 1 AND 15`)
+      .orderBy(sql`CAST(${rest} AS INTEGER)`, 'desc')
+      .orderBy(sql`length(${rest})`, 'desc')
+      .limit(1),
+  )?.serial;
+}

@@ -6,7 +6,7 @@ import type { Tables } from '../schema.ts';
 export function inserter<T extends keyof Tables, C extends keyof Insertable<Tables[T]> & string>(
   table: T,
   columns: readonly C[],
-): (row: Pick<Insertable<Tables[T]>, C>) => Compilable<unknown> {
+): (row: Pick<Insertable<Tables[T]>, C>) => Compilable {
   const marks = columns.map(() => '?').join(', ');
   const text = `INSERT INTO ${table} (${columns.join(', ')}) VALUES (${marks})`;
   return (row) => ({
@@ -21,6 +21,6 @@ export function inserter<T extends keyof Tables, C extends keyof Insertable<Tabl
 /** A statement whose SQL is fixed and whose values are given each time. */
 export const fixedStatement =
   (text: string) =>
-  (...values: readonly (string | number | null)[]): Compilable<unknown> => ({
+  (...values: readonly (string | number | null)[]): Compilable => ({
     compile: () => CompiledQuery.raw(text, [...values]),
   });

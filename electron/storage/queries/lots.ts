@@ -83,8 +83,19 @@ export function lotPageStatement(db: ReadDb, filter: LotFilter) {
 /** One page of lots and how many there are in all. */
 export function lotPage(db: ReadDb, filter: LotFilter) {
   const rows = db.all(lotPageStatement(db, filter));
-  const total = db.one(lotsMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
-  return { rows, total };
+  const whole = filter.offset === 0 && rows.length < filter.limit;
+  return { rows, total: whole ? rows.length : lotCount(db, filter) };
+}
+
+/** How many lots match; items and suppliers are looked at only when the filter speaks of them. */
+function lotCount(db: ReadDb, filter: LotFilter): number {
+  if (filter.text || (filter.kinds && filter.kinds.length > 0)) {
+    return db.one(lotsMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
+  }
+  let query = db.q.selectFrom('lots').select(({ fn }) => fn.countAll<number>().as('n'));
+  if (filter.itemId !== undefined) query = query.where('item_id', '=', filter.itemId);
+  if (filter.onlyLeft === true) query = query.where('qty_left', '>', 0);
+  return db.one(query)?.n ?? 0;
 }
 
 export const lotRow = (db: ReadDb, id: string) =>

@@ -20,17 +20,12 @@ export const serialPrefix = (newest: readonly string[]): string =>
 
 /**
  * The next free serials: one above the highest with the same beginning, as many digits wide at least.
- * @param same every serial that begins with `prefix`
+ * @param highest the serial of the highest number that begins with `prefix`, if there is one
  */
-export function nextSerials(prefix: string, same: readonly string[], count: number): string[] {
-  const alike = same.map(takeApart).filter((each) => each?.prefix === prefix);
-  let top = 0;
-  let width = alike.length === 0 ? FIRST.digits.length : 1;
-  for (const each of alike) {
-    const digits = each?.digits ?? '';
-    if (Number(digits) < top) continue;
-    top = Number(digits);
-    width = digits.length;
-  }
-  return Array.from({ length: count }, (_, at) => prefix + String(top + at + 1).padStart(width, '0'));
+export function nextSerials(prefix: string, highest: string | undefined, count: number): string[] {
+  const digits = highest?.slice(prefix.length) ?? FIRST.digits;
+  return Array.from(
+    { length: count },
+    (_, at) => prefix + String(Number(digits) + at + 1).padStart(digits.length, '0'),
+  );
 }

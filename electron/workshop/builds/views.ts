@@ -6,42 +6,43 @@ import {
   type BuildListRow,
   type ChargeRow,
   firstPhotos,
-  nextStages,
   stageProgress,
 } from '../../storage/queries/builds.ts';
+import { stageRows } from '../../storage/queries/workshop.ts';
 import type { ModelPartRow } from '../../storage/queries/models.ts';
 import { needBuild } from './touch.ts';
 
-const byId = <R>(rows: readonly R[], idOf: (row: R) => string): ReadonlyMap<string, R> =>
-  new Map(rows.map((row) => [idOf(row), row]));
-
-/** Rows of the list with progress and photo; three more queries for the whole page, whatever its length. */
+/** Rows of the list with progress and photo: two more queries for the whole page, whatever its length. */
 export function toBuildRows(db: ReadDb, rows: readonly BuildListRow[]): BuildRow[] {
   const ids = rows.map((row) => row.id);
-  const progress = byId(stageProgress(db, ids), (row) => row.build_id);
-  const next = byId(nextStages(db, ids), (row) => row.build_id);
-  const photos = byId(firstPhotos(db, ids), (row) => row.owner_id);
-  return rows.map((row) => ({
-    id: row.id,
-    serial: row.serial,
-    title: row.title,
-    modelId: row.model_id,
-    modelCode: row.model_code,
-    modelName: row.model_name,
-    state: row.state as BuildState,
-    method: row.method,
-    batch: row.batch,
-    plannedOn: row.planned_on,
-    startedOn: row.started_on,
-    finishedOn: row.finished_on,
-    stagesDone: progress.get(row.id)?.stages_done ?? 0,
-    stagesAll: progress.get(row.id)?.stages_all ?? 0,
-    nextStageCode: next.get(row.id)?.code ?? null,
-    nextStageName: next.get(row.id)?.name ?? null,
-    minutes: row.minutes,
-    costMicro: row.cost_micro,
-    photoId: photos.get(row.id)?.id ?? null,
-  }));
+  const progress = new Map(stageProgress(db, ids).map((row) => [row.build_id, row]));
+  const photos = new Map(firstPhotos(db, ids).map((row) => [row.owner_id, row.id]));
+  const stageNames = new Map(stageRows(db).map((row) => [row.code, row.name]));
+  return rows.map((row) => {
+    const along = progress.get(row.id);
+    const nextStageCode = along?.next_position == null ? null : along.stage_code;
+    return {
+      id: row.id,
+      serial: row.serial,
+      title: row.title,
+      modelId: row.model_id,
+      modelCode: row.model_code,
+      modelName: row.model_name,
+      state: row.state as BuildState,
+      method: row.method,
+      batch: row.batch,
+      plannedOn: row.planned_on,
+      startedOn: row.started_on,
+      finishedOn: row.finished_on,
+      stagesDone: along?.stages_done ?? 0,
+      stagesAll: along?.stages_all ?? 0,
+      nextStageCode,
+      nextStageName: nextStageCode === null ? null : (stageNames.get(nextStageCode) ?? null),
+      minutes: row.minutes,
+      costMicro: row.cost_micro,
+      photoId: photos.get(row.id) ?? null,
+    };
+  });
 }
 
 /** One knife as the list shows it. @throws FaultError `missing` for an unknown id */

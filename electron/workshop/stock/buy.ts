@@ -92,89 +92,118 @@ function checkSum({ lines, freightMicro }: PurchaseInput): void {
     );
 }
 
+/** What stays known while purchases are entered one after another. */
+interface Booking {
+  readonly ctx: CommandContext;
+  readonly forms: Map<string, string>;
+  readonly suppliers: Set<string>;
+  nextLot: number;
+}
+
+function formOf(booking: Booking, itemId: string, field: string): string {
+  const form = booking.forms.get(itemId) ?? itemRow(booking.ctx.db, itemId)?.form;
+  if (form === undefined)
+    throw invalid('This item does not exist any more. Choose another one.', `${field}.itemId`);
+  booking.forms.set(itemId, form);
+  return form;
+}
+
+function needSupplier({ ctx, suppliers }: Booking, id: string): void {
+  if (suppliers.has(id)) return;
+  if (supplierRow(ctx.db, id) === undefined) {
+    throw invalid('This supplier does not exist any more. Choose another one.', 'supplierId');
+  }
+  suppliers.add(id);
+}
+
+function takeLotNumber(booking: Booking): number {
+  const number = booking.nextLot;
+  booking.nextLot += 1;
+  return number;
+}
+
+interface LineAt {
+  readonly input: PurchaseInput;
+  readonly line: LineInput;
+  readonly id: string;
+}
+
+function addLot(booking: Booking, { input, line, id: lineId }: LineAt, { qty, valueMicro }: LotPart): string {
+  const { ctx } = booking;
+  const id = ctx.newId();
+  const sums = {
+    qty_received: qty,
+    value_received_micro: valueMicro,
+    qty_left: qty,
+    value_left_micro: valueMicro,
+  };
+  const from = { item_id: line.itemId, purchase_line_id: lineId, supplier_id: input.supplierId };
+  const written = { heat_number: line.heatNumber, place: line.place, note: '' };
+  ctx.db.run(
+    insertLot({ id, number: takeLotNumber(booking), received_on: input.on, ...from, ...written, ...sums }),
+  );
+  postReceipt(ctx.db, { id: ctx.newId(), lotId: id, on: input.on, qty, valueMicro });
+  return id;
+}
+
+/** Enters one line with its lots. @returns the lots' ids */
+function addLine(
+  booking: Booking,
+  input: PurchaseInput,
+  purchaseId: string,
+  at: number,
+  freightShare: number,
+): readonly string[] {
+  const line = input.lines[at];
+  if (line === undefined) return [];
+  const field = `lines.${at}`;
+  const parts = lotParts(line, formOf(booking, line.itemId, field), line.priceMicro + freightShare, field);
+  const id = booking.ctx.newId();
+  const amounts = {
+    pieces: line.pieces,
+    qty_each: line.qtyEach,
+    price_micro: line.priceMicro,
+    freight_share_micro: freightShare,
+  };
+  const where = { purchase_id: purchaseId, position: at, item_id: line.itemId };
+  booking.ctx.db.run(
+    insertLine({ id, ...where, ...amounts, heat_number: line.heatNumber, place: line.place }),
+  );
+  return parts.map((part) => addLot(booking, { input, line, id }, part));
+}
+
+const freightShares = ({ freightRule, freightMicro, lines }: PurchaseInput): readonly number[] =>
+  freightRule === 'spread'
+    ? spreadFreight(
+        lines.map((line) => ({ value: line.priceMicro })),
+        freightMicro,
+      )
+    : lines.map(() => 0);
+
+function enter(booking: Booking, input: PurchaseInput): PurchaseBooked {
+  needSupplier(booking, input.supplierId);
+  checkSum(input);
+  const purchaseId = booking.ctx.newId();
+  const { supplierId, on, reference, freightMicro, freightRule, note } = input;
+  const head = { id: purchaseId, supplier_id: supplierId, on_date: on, reference, note };
+  booking.ctx.db.run(insertPurchase({ ...head, freight_micro: freightMicro, freight_rule: freightRule }));
+  const shares = freightShares(input);
+  const lotIds = input.lines.flatMap((_, at) => addLine(booking, input, purchaseId, at, shares[at] ?? 0));
+  return { purchaseId, lotIds };
+}
+
 /**
  * Makes a booker that enters purchases one after another; it looks up every item, supplier and lot number once, so
  * that thousands of lines from a file go in quickly. Use it inside one command only.
  */
 export function purchaseBooker(ctx: CommandContext): (input: PurchaseInput) => PurchaseBooked {
-  const { db } = ctx;
-  const forms = new Map<string, string>();
-  const suppliers = new Set<string>();
-  let nextLot = nextCount(db, 'lots');
-
-  const formOf = (itemId: string, field: string): string => {
-    const known = forms.get(itemId) ?? itemRow(db, itemId)?.form;
-    if (known === undefined)
-      throw invalid('This item does not exist any more. Choose another one.', `${field}.itemId`);
-    forms.set(itemId, known);
-    return known;
+  const booking: Booking = {
+    ctx,
+    forms: new Map(),
+    suppliers: new Set(),
+    nextLot: nextCount(ctx.db, 'lots'),
   };
-  const needSupplier = (id: string): void => {
-    if (suppliers.has(id)) return;
-    if (supplierRow(db, id) === undefined)
-      throw invalid('This supplier does not exist any more. Choose another one.', 'supplierId');
-    suppliers.add(id);
-  };
-  const addLot = (input: PurchaseInput, line: LineInput, lineId: string, part: LotPart): string => {
-    const id = ctx.newId();
-    const sums = {
-      qty_received: part.qty,
-      value_received_micro: part.valueMicro,
-      qty_left: part.qty,
-      value_left_micro: part.valueMicro,
-    };
-    const from = { item_id: line.itemId, purchase_line_id: lineId, supplier_id: input.supplierId };
-    const written = { heat_number: line.heatNumber, place: line.place, note: '' };
-    db.run(insertLot({ id, number: nextLot, received_on: input.on, ...from, ...written, ...sums }));
-    postReceipt(db, { id: ctx.newId(), lotId: id, on: input.on, qty: part.qty, valueMicro: part.valueMicro });
-    nextLot += 1;
-    return id;
-  };
-  const addLine = (
-    input: PurchaseInput,
-    purchaseId: string,
-    at: number,
-    freightShare: number,
-  ): readonly string[] => {
-    const line = input.lines[at];
-    if (line === undefined) return [];
-    const field = `lines.${at}`;
-    const parts = lotParts(line, formOf(line.itemId, field), line.priceMicro + freightShare, field);
-    const id = ctx.newId();
-    db.run(
-      insertLine({
-        id,
-        purchase_id: purchaseId,
-        position: at,
-        item_id: line.itemId,
-        pieces: line.pieces,
-        qty_each: line.qtyEach,
-        price_micro: line.priceMicro,
-        freight_share_micro: freightShare,
-        heat_number: line.heatNumber,
-        place: line.place,
-      }),
-    );
-    return parts.map((part) => addLot(input, line, id, part));
-  };
-
-  return (input) => {
-    needSupplier(input.supplierId);
-    checkSum(input);
-    const purchaseId = ctx.newId();
-    const { supplierId, on, reference, freightMicro, freightRule, note } = input;
-    const head = { id: purchaseId, supplier_id: supplierId, on_date: on, reference, note };
-    db.run(insertPurchase({ ...head, freight_micro: freightMicro, freight_rule: freightRule }));
-    const shares =
-      freightRule === 'spread'
-        ? spreadFreight(
-            input.lines.map((line) => ({ value: line.priceMicro })),
-            freightMicro,
-          )
-        : input.lines.map(() => 0);
-    const lotIds = input.lines.flatMap((_, at) => addLine(input, purchaseId, at, shares[at] ?? 0));
-    return { purchaseId, lotIds };
-  };
+  return (input) => enter(booking, input);
 }
 
 /** Enters a purchase: one lot per bar or sheet, one lot per other line; freight spread by value or kept as overhead. */

@@ -100,3 +100,9 @@ export const optionsOf = <K extends string>(
   words: Readonly<Record<K, string>>,
 ): readonly { readonly value: K; readonly label: string }[] =>
   Object.entries<string>(words).map(([value, label]) => ({ value: value as K, label }));
+
+/** A knife in words: its model, and what sets it apart where that says more. */
+export const knifeName = (knife: { readonly modelName: string; readonly title: string }): string =>
+  knife.title === '' || knife.title === knife.modelName
+    ? knife.modelName
+    : `${knife.modelName}, ${knife.title}`;

@@ -1,7 +1,7 @@
 /** The periods a maker asks about, reckoned from the workshop's day. */
 import { addDays, addMonths, dayParts } from '../../../electron/domain/calendar.ts';
 
-export type PeriodKey = 'month' | 'quarter' | 'year' | 'lastYear' | 'all' | 'own';
+export type PeriodKey = 'twelve' | 'month' | 'quarter' | 'year' | 'lastYear' | 'all' | 'own';
 
 export interface Period {
   readonly from: string;
@@ -16,6 +16,8 @@ const upTo = (from: string, months: number): Period => ({ from, to: addDays(addM
 export const periodOf = (key: Exclude<PeriodKey, 'own' | 'all'>, today: string): Period => {
   const { year, month } = dayParts(today);
   switch (key) {
+    case 'twelve':
+      return { from: addDays(addMonths(today, -12), 1), to: today };
     case 'month':
       return upTo(first(year, month), 1);
     case 'quarter':
@@ -32,6 +34,7 @@ export const everything: Period = { from: '1970-01-01', to: '9999-12-31' };
 
 /** The choices in words. */
 export const periodWords: readonly { readonly value: PeriodKey; readonly label: string }[] = [
+  { value: 'twelve', label: 'The last 12 months' },
   { value: 'month', label: 'This month' },
   { value: 'quarter', label: 'This quarter' },
   { value: 'year', label: 'This year' },

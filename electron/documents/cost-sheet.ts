@@ -36,6 +36,7 @@ const sectionBlocks = (paper: Paper, data: CostSheetPaper, place: Place): readon
       x: place.x,
       columns,
       padding: rowPadding,
+      besideText: true,
       rows: section.rows.map((row): Row => ({
         sum: row.strong,
         cells: [

@@ -28,6 +28,8 @@ export interface TableSpec {
   readonly keepAfter?: number;
   readonly padding?: number;
   readonly headStyle?: Style;
+  /** Details go on the line of their text where there is room. */
+  readonly besideText?: boolean;
   /** Style of details. */
   readonly detailStyle?: Style;
 }
@@ -35,6 +37,8 @@ export interface TableSpec {
 interface SetCell {
   readonly lines: readonly string[];
   readonly details: readonly string[];
+  /** Detail set after the text, on its line; empty for none. */
+  readonly beside: string;
 }
 interface SetRow {
   readonly row: Row;
@@ -78,15 +82,32 @@ const startsOf = (spec: TableSpec): readonly number[] => {
   });
 };
 
+/** Between a text and a detail on its line, in points. */
+const besideGap = 7;
+
+const fitsBeside = (
+  paper: Paper,
+  spec: TableSpec,
+  of: { readonly lines: readonly string[]; readonly detail: string; readonly style: Style },
+  width: number,
+): boolean => {
+  const [line = '', second] = of.lines;
+  if (spec.besideText !== true || of.detail === '' || second !== undefined) return false;
+  const detail = paper.textWidth(of.detail, spec.detailStyle ?? styles.quiet);
+  return paper.textWidth(line, of.style) + besideGap + detail <= width;
+};
+
 const measure = (paper: Paper, spec: TableSpec, row: Row): SetRow => {
   const detailStyle = spec.detailStyle ?? styles.quiet;
   let height = 0;
   const cells = row.cells.map((cell, at): SetCell => {
     const width = spec.columns[at]?.width ?? 0;
     const lines = paper.wrap(cell.text, cell.style, width);
-    const details = cell.detail ? paper.wrap(cell.detail, detailStyle, width) : [];
+    const detail = cell.detail ?? '';
+    const beside = fitsBeside(paper, spec, { lines, detail, style: cell.style }, width);
+    const details = detail === '' || beside ? [] : paper.wrap(detail, detailStyle, width);
     height = Math.max(height, lines.length * cell.style.lead + details.length * detailStyle.lead);
-    return { lines, details };
+    return { lines, details, beside: beside ? detail : '' };
   });
   return { row, cells, height: height + 2 * (spec.padding ?? 3) };
 };
@@ -124,6 +145,10 @@ const drawCell = (paper: Paper, spec: TableSpec, at: number, x: number, set: Set
   for (const line of set.lines) {
     paper.set(line, from, y + cell.style.lead - 3, cell.style, right);
     y += cell.style.lead;
+  }
+  if (set.beside !== '') {
+    const after = from + paper.textWidth(set.lines[0] ?? '', cell.style) + besideGap;
+    paper.set(set.beside, after, y - 3, detailStyle);
   }
   for (const line of set.details) {
     paper.set(line, from, y + detailStyle.lead - 3, detailStyle, right);

@@ -23,6 +23,9 @@ export interface Held {
   release(): void;
 }
 
+/** Locks of this process. A connection nobody refers to is closed by the garbage collector, and its lock with it. */
+const locks = new Set<Database.Database>();
+
 function lock(file: string): Database.Database {
   const db = new Database(file, { timeout: 0 });
   try {
@@ -31,11 +34,17 @@ function lock(file: string): Database.Database {
     db.exec('BEGIN EXCLUSIVE');
     // By path, not by handle: closing a handle on the file would drop the lock just taken.
     fs.chmodSync(file, 0o600);
+    locks.add(db);
     return db;
   } catch (error) {
     db.close();
     throw error;
   }
+}
+
+function unlock(db: Database.Database): void {
+  locks.delete(db);
+  db.close();
 }
 
 /** Reads the side file; undefined when it is missing or unreadable (the lock is what counts). */
@@ -85,13 +94,13 @@ export function hold(folder: WorkshopFolder, holder: Holder): Held {
   try {
     fs.writeFileSync(folder.holder, JSON.stringify(holder), { mode: 0o600 });
   } catch (error) {
-    db.close();
+    unlock(db);
     throw asTrouble(error) ?? error;
   }
   return {
     release() {
       fs.rmSync(folder.holder, { force: true });
-      db.close();
+      unlock(db);
     },
   };
 }

@@ -19,10 +19,12 @@ const sideFile = (root: string): Holder =>
 describe('who holds the workshop', { timeout: CHILD_TIMEOUT_MS }, () => {
   it('is told to a second program, and a killed holder leaves nothing to clean up', async () => {
     const root = tempWorkshop();
-    const child = startChild(['keepOpen', root]);
+    const child = startChild(['keepOpen', root], { NODE_OPTIONS: '--expose-gc' });
     const gone = ended(child);
     await firstLine(child);
     const since = sideFile(root).since;
+    // Long enough for the child's garbage to be collected many times over.
+    await new Promise((resolve) => setTimeout(resolve, 500));
     expect(await refusalOf(root)).toBe(
       `storage: This workshop is already open in Child keepOpen (loopback, process ${child.pid}, since ${since.slice(0, 10)} ${since.slice(11, 16)} UTC). Use it there, or close it there first.`,
     );

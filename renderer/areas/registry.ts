@@ -4,6 +4,8 @@ import ChartBar from '@lucide/svelte/icons/chart-bar-big';
 import Disc3 from '@lucide/svelte/icons/disc-3';
 import Anvil from '@lucide/svelte/icons/anvil';
 import Clock from '@lucide/svelte/icons/clock';
+import FileInput from '@lucide/svelte/icons/file-input';
+import Receipt from '@lucide/svelte/icons/receipt-text';
 import Slice from '@lucide/svelte/icons/slice';
 import Users from '@lucide/svelte/icons/users';
 import Wrench from '@lucide/svelte/icons/wrench';
@@ -16,6 +18,8 @@ export interface Area {
   /** The key after `g` that goes there. */
   readonly key: string;
   readonly icon: Component<{ size?: number; 'aria-hidden'?: 'true' }>;
+  /** Reached from other screens and by its key only; not hung on the rack. */
+  readonly offRack?: true;
   /** Fetches its screens; the area reads `route.rest` for which one. */
   readonly load: () => Promise<{ readonly default: Component }>;
 }
@@ -24,9 +28,42 @@ export const areas: readonly Area[] = [
   { id: 'bench', title: 'Bench', key: 'b', icon: Anvil, load: () => import('./bench/BenchArea.svelte') },
   { id: 'builds', title: 'Builds', key: 'u', icon: Slice, load: () => import('./builds/BuildsArea.svelte') },
   { id: 'stock', title: 'Stock', key: 's', icon: Layers, load: () => import('./stock/StockArea.svelte') },
-  { id: 'consumables', title: 'Consumables', key: 'c', icon: Disc3, load: () => import('./consumables/ConsumablesArea.svelte') },
+  {
+    id: 'consumables',
+    title: 'Consumables',
+    key: 'c',
+    icon: Disc3,
+    load: () => import('./consumables/ConsumablesArea.svelte'),
+  },
   { id: 'hours', title: 'Hours', key: 'h', icon: Clock, load: () => import('./hours/HoursArea.svelte') },
   { id: 'buyers', title: 'Buyers', key: 'y', icon: Users, load: () => import('./buyers/BuyersArea.svelte') },
-  { id: 'margins', title: 'Margins', key: 'm', icon: ChartBar, load: () => import('./margins/MarginsArea.svelte') },
-  { id: 'workshop', title: 'Workshop', key: 'w', icon: Wrench, load: () => import('./workshop/WorkshopArea.svelte') },
+  {
+    id: 'invoices',
+    title: 'Invoices',
+    key: 'i',
+    icon: Receipt,
+    load: () => import('./invoices/InvoicesArea.svelte'),
+  },
+  {
+    id: 'margins',
+    title: 'Margins',
+    key: 'm',
+    icon: ChartBar,
+    load: () => import('./margins/MarginsArea.svelte'),
+  },
+  {
+    id: 'workshop',
+    title: 'Workshop',
+    key: 'w',
+    icon: Wrench,
+    load: () => import('./workshop/WorkshopArea.svelte'),
+  },
+  {
+    id: 'imports',
+    title: 'Bring in records',
+    key: 'r',
+    icon: FileInput,
+    offRack: true,
+    load: () => import('./imports/ImportsArea.svelte'),
+  },
 ];

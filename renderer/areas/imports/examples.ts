@@ -1,0 +1,76 @@
+/** A small file of each kind, to be filled in. The workshop in them is invented. */
+import type { ImportKind } from '../../../electron/api/imports.ts';
+import { csvText } from '../../lib/csv.ts';
+import type { Cell } from '../../lib/csv.ts';
+
+const rows: Readonly<Record<ImportKind, readonly (readonly Cell[])[]>> = {
+  purchases: [
+    ['Date', 'Supplier', 'Item', 'Pieces', 'Quantity', 'Price', 'Freight', 'Heat number', 'Reference'],
+    [
+      '2024-07-01',
+      'Greyfen Bar & Strip',
+      '1084 bar 1/8 x 1 1/2',
+      '2',
+      '48 in',
+      '48.00',
+      '9.50',
+      'H-2071',
+      'GB-118',
+    ],
+    ['2024-07-01', 'Greyfen Bar & Strip', '52100 bar 3/16 x 2', '1', '4 ft', '41.00', '', 'H-1880', 'GB-118'],
+    ['2024-07-03', 'Thornapple Burl Yard', 'Walnut scales', '3', '1 pair', '54.00', '6.00', '', ''],
+    [
+      '2024-07-05',
+      'Pellwick Grit House',
+      'Belt 2 x 72, grit 120',
+      '1',
+      '10 belts',
+      '62.00',
+      '7.20',
+      '',
+      'PG-9',
+    ],
+  ],
+  hours: [
+    ['Date', 'Time', 'Work', 'Knives', 'Note'],
+    ['2024-07-06', '1 h 30 min', 'Cut and profile', 'W01-W03', 'three blanks from one bar'],
+    ['2024-07-07', '45 min', 'GR1', 'W01', ''],
+    ['2024-07-08', '2:15', 'Hand finish', 'W01, W02', 'written down in the evening'],
+    ['2024-07-08', '30 min', 'Cleaning up', '', ''],
+  ],
+  sales: [
+    [
+      'Date',
+      'Knife',
+      'Buyer',
+      'Price',
+      'Shipping charged',
+      'Postage paid',
+      'Tax',
+      'Fee',
+      'Sold through',
+      'Paid by',
+      'Issue invoice',
+    ],
+    ['2024-08-02', 'W01', 'M. Tarn', '285.00', '12.00', '9.85', '', '', 'Own website', 'Card', 'yes'],
+    [
+      '2024-08-09',
+      'W02',
+      'L. Ashby',
+      '310.00',
+      '0.00',
+      '0.00',
+      '20.15',
+      '0.00',
+      'Cash or transfer',
+      'Cash',
+      'yes',
+    ],
+  ],
+};
+
+/** The example as a table: headings first. */
+export const exampleRows = (kind: ImportKind): readonly (readonly Cell[])[] => rows[kind];
+
+/** The example as CSV text. */
+export const exampleText = (kind: ImportKind): string => csvText(rows[kind]);

@@ -1,0 +1,35 @@
+/** What the standing of an invoice is called. */
+import type { InvoiceRow } from '../../../electron/api/selling.ts';
+
+const words: Readonly<Record<InvoiceRow['state'], string>> = {
+  open: 'To be paid',
+  partPaid: 'Paid in part',
+  paid: 'Paid',
+  overpaid: 'Paid too much',
+  credited: 'Taken back',
+  credit: 'Credit note',
+};
+
+export interface Standing {
+  readonly text: string;
+  readonly tone: 'plain' | 'firm' | 'loss' | 'faint';
+}
+
+const tones: Readonly<Record<InvoiceRow['state'], Standing['tone']>> = {
+  open: 'firm',
+  partPaid: 'firm',
+  paid: 'plain',
+  overpaid: 'loss',
+  credited: 'faint',
+  credit: 'faint',
+};
+
+/** Word and tone; an overdue invoice says so. */
+export const standingOf = (invoice: Pick<InvoiceRow, 'state' | 'overdue'>): Standing =>
+  invoice.overdue
+    ? { text: invoice.state === 'partPaid' ? 'Overdue, paid in part' : 'Overdue', tone: 'loss' }
+    : { text: words[invoice.state], tone: tones[invoice.state] };
+
+/** What one calls such a paper. */
+export const paperWord = (invoice: Pick<InvoiceRow, 'kind'>): string =>
+  invoice.kind === 'credit' ? 'Credit note' : 'Invoice';

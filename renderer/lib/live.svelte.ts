@@ -3,6 +3,7 @@ import { untrack } from 'svelte';
 import type { EndpointName, Endpoints, Input, Output } from '../../electron/api/contract.ts';
 import { FaultError } from '../../electron/api/errors.ts';
 import type { Fault } from '../../electron/api/errors.ts';
+import { follow } from './follow.ts';
 import { shop } from './shop.svelte.ts';
 
 /** Names of the endpoints that only read. */
@@ -37,8 +38,7 @@ class LiveQuery<N extends QueryName> implements Live<Output<N>> {
     this.#name = name;
     $effect(() => {
       const now = input();
-      // Read so that the effect runs again when the books or the wish change.
-      void (shop.version + this.#wanted);
+      follow(shop.version, this.#wanted);
       if (now === undefined) this.loading = false;
       else untrack(() => void this.#ask(now));
     });

@@ -33,7 +33,11 @@ const compare = (a: Cell, b: Cell): number => {
 const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
 
 /** Rows in the order of a column; equal rows keep their order. */
-export const sorted = <Row>(rows: readonly Row[], column: Column<Row> | undefined, way: SortWay): readonly Row[] => {
+export const sorted = <Row>(
+  rows: readonly Row[],
+  column: Column<Row> | undefined,
+  way: SortWay,
+): readonly Row[] => {
   if (column === undefined) return rows;
   const sign = way === 'ascending' ? 1 : -1;
   const empty = (cell: Cell): boolean => cell === null || cell === undefined || cell === '';

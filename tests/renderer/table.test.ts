@@ -1,0 +1,45 @@
+import { describe, expect, it } from 'vitest';
+import { exported, shown, sorted } from '../../renderer/parts/table.ts';
+import type { Column } from '../../renderer/parts/table.ts';
+
+interface Row {
+  readonly tag: string;
+  readonly left: number | null;
+}
+const rows: readonly Row[] = [
+  { tag: 'L-10', left: 5 },
+  { tag: 'L-9', left: null },
+  { tag: 'L-100', left: 1 },
+];
+const tag: Column<Row> = { key: 'tag', title: 'Tag', value: (row) => row.tag };
+const left: Column<Row> = {
+  key: 'left',
+  title: 'Left',
+  value: (row) => row.left,
+  text: (row) => `${String(row.left ?? 0)} in`,
+};
+
+describe('lists', () => {
+  it('put L-9 before L-10 before L-100', () => {
+    expect(sorted(rows, tag, 'ascending').map((row) => row.tag)).toEqual(['L-9', 'L-10', 'L-100']);
+  });
+
+  it('leave what is empty at the end, whichever way they are sorted', () => {
+    expect(sorted(rows, left, 'ascending').map((row) => row.left)).toEqual([1, 5, null]);
+    expect(sorted(rows, left, 'descending').map((row) => row.left)).toEqual([5, 1, null]);
+  });
+
+  it('keep the order they came in without a column to sort by', () => {
+    expect(sorted(rows, undefined, 'ascending')).toEqual(rows);
+  });
+
+  it('show and export a text where there is one, and a value for the file where that is given', () => {
+    const row: Row = { tag: 'L-1', left: 3 };
+    expect([
+      shown(tag, row),
+      shown(left, row),
+      exported(left, row),
+      exported({ ...left, csv: (one) => one.left }, row),
+    ]).toEqual(['L-1', '3 in', '3 in', 3]);
+  });
+});

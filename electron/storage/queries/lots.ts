@@ -156,6 +156,20 @@ export const buildsOfLot = (db: ReadDb, lotId: string) =>
       .orderBy('builds.number'),
   );
 
+/** Ids of all knives that anything of an item was ever drawn for. */
+export const buildsWithItem = (db: ReadDb, itemId: string): string[] =>
+  db
+    .all(
+      db.q
+        .selectFrom('movements as m')
+        .innerJoin('lots', 'lots.id', 'm.lot_id')
+        .select('m.build_id as id')
+        .distinct()
+        .where('lots.item_id', '=', itemId)
+        .where('m.kind', '=', 'draw'),
+    )
+    .flatMap(({ id }) => (id === null ? [] : [id]));
+
 const movementSource = (db: ReadDb) =>
   db.q
     .selectFrom('movements as m')
@@ -231,3 +245,14 @@ export const movementRow = (db: ReadDb, id: string) =>
   db.one(movementSource(db).select(movementColumns).where('m.id', '=', id));
 
 export type MovementRow = ReturnType<typeof movementRows>[number];
+
+/** True when the receipt that brought a lot in was taken back. */
+export const receiptTakenBack = (db: ReadDb, lotId: string): boolean =>
+  db.one(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('movements as r', 'r.reverses_id', 'm.id')
+      .select('m.id')
+      .where('m.lot_id', '=', lotId)
+      .where('m.kind', '=', 'receipt'),
+  ) !== undefined;

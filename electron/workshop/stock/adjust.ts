@@ -1,11 +1,10 @@
 /** Use-cases: stock that leaves without a knife, counts, and taking a movement back. */
-import { refused } from '../../api/errors.ts';
+import { missing, refused } from '../../api/errors.ts';
 import type { Movement, MovementKind } from '../../api/stock.ts';
 import { mulDiv } from '../../domain/integers.ts';
 import { drawLot, shareOfValue } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { type MovementRow, movementRow, tagOf } from '../../storage/queries/lots.ts';
-import { missing } from '../../api/errors.ts';
+import { type MovementRow, movementRow, receiptTakenBack, tagOf } from '../../storage/queries/lots.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
@@ -45,16 +44,6 @@ function countedValue(lot: NeededLot, difference: number): number {
     : mulDiv(lot.value_received_micro, difference, lot.qty_received);
 }
 
-const wasTakenBack = (db: ReadDb, lotId: string): boolean =>
-  db.one(
-    db.q
-      .selectFrom('movements as m')
-      .innerJoin('movements as r', 'r.reverses_id', 'm.id')
-      .select('m.id')
-      .where('m.lot_id', '=', lotId)
-      .where('m.kind', '=', 'receipt'),
-  ) !== undefined;
-
 /** Sets a lot to what was counted; the difference becomes a movement. Null when the books were right. */
 export const count: HandlerFor<'stock.count'> = {
   run(ctx, { lotId, countedQty, reason, on }) {
@@ -63,7 +52,7 @@ export const count: HandlerFor<'stock.count'> = {
     demandReceived(lot, on);
     const difference = countedQty - lot.qty_left;
     if (difference === 0) return null;
-    if (difference > 0 && wasTakenBack(ctx.db, lotId)) {
+    if (difference > 0 && receiptTakenBack(ctx.db, lotId)) {
       throw refused(
         `The purchase of ${tagOf(lot.number)} was taken back. Enter a new purchase instead.`,
         'countedQty',

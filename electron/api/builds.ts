@@ -77,7 +77,7 @@ export interface BuildRow {
   readonly nextStageCode: string | null;
   readonly nextStageName: string | null;
   readonly minutes: number;
-  /** Materials, consumables, energy and packaging so far. */
+  /** Materials, consumables, energy and packaging so far: the direct cost of the cost sheet, which adds the lines shown. */
   readonly costMicro: number;
   readonly photoId: string | null;
 }

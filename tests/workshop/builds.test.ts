@@ -432,7 +432,7 @@ describe('the list of knives', () => {
       on: '2024-07-07',
       label: 'Gas',
       use: 'energy',
-      amountMicro: 5,
+      amountMicro: micro(5),
     });
     await rig.call('builds.update', {
       id: three ?? '',

@@ -48,6 +48,20 @@ describe('the cost sheet', () => {
     expect(sheet.directMinor).toBe(4217);
   });
 
+  it('shows on lists and on the knife’s page the sum of the lines shown, not of their exact values', async () => {
+    const { ids } = await shop.call('builds.plan', { modelId: shop.modelId, count: 1, on: '2024-07-06' });
+    const buildId = ids[0] ?? '';
+    // Three lines of 0.015 are shown as 0.02 each; the exact sum, 0.045, would be shown as 0.05.
+    for (const use of ['material', 'consumable', 'energy'] as const) {
+      const charge = { buildId, on: '2024-07-06', label: use, use, amountMicro: 15_000 };
+      await shop.call('builds.charge', charge);
+    }
+    const sheet = await shop.call('costs.sheet', { buildId });
+    const page = await shop.call('builds.get', { id: buildId });
+    const row = (await shop.call('builds.list', {})).rows.find((each) => each.id === buildId);
+    expect([sheet.directMinor, page.costMicro, row?.costMicro]).toEqual([6, 60_000, 60_000]);
+  });
+
   it('says of each figure where it came from and how it was reckoned', async () => {
     const sheet = await shop.call('costs.sheet', { buildId: w01 });
     const [steel, handle, fittings] = sheet.materials.map((line) => line.working[0]);

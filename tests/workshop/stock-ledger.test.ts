@@ -31,7 +31,9 @@ type Step =
     }
   | { readonly do: 'takeOut'; readonly lot: number; readonly part: number }
   | { readonly do: 'count'; readonly lot: number; readonly part: number }
-  | { readonly do: 'reverse'; readonly movement: number };
+  | { readonly do: 'reverse'; readonly movement: number }
+  | { readonly do: 'charge'; readonly knife: number; readonly micro: number; readonly use: number }
+  | { readonly do: 'kind'; readonly kind: number };
 
 const whole = fc.nat({ max: 1_000_000 });
 const step: fc.Arbitrary<Step> = fc.oneof(
@@ -53,6 +55,8 @@ const step: fc.Arbitrary<Step> = fc.oneof(
   fc.record({ do: fc.constant('takeOut' as const), lot: whole, part: whole }),
   fc.record({ do: fc.constant('count' as const), lot: whole, part: whole }),
   fc.record({ do: fc.constant('reverse' as const), movement: whole }),
+  fc.record({ do: fc.constant('charge' as const), knife: whole, micro: whole, use: whole }),
+  fc.record({ do: fc.constant('kind' as const), kind: whole }),
 );
 
 const ON = '2024-07-20';
@@ -87,6 +91,15 @@ async function perform(itemId: string, knives: readonly string[], wanted: Step):
       movementId: rows[wanted.movement % Math.max(1, rows.length)]?.id ?? 'none',
       reason: 'x',
     });
+  } else if (wanted.do === 'charge') {
+    const use = (['material', 'consumable', 'energy', 'packaging'] as const)[wanted.use % 4];
+    const label = wanted.use % 3 === 0 ? 'Steel' : 'Gas';
+    const charge = { label, use, amountMicro: wanted.micro, rung: 1, on: ON };
+    await send('builds.charge', { buildId: knife(wanted.knife), ...charge });
+  } else if (wanted.do === 'kind') {
+    const { name, form, unit, usefulRemnant } = await rig.call('stock.item', { id: itemId });
+    const kind = (['steel', 'handle', 'fitting'] as const)[wanted.kind % 3];
+    await send('stock.saveItem', { id: itemId, name, form, unit, usefulRemnant, kind });
   } else if (lot === undefined) {
     return;
   } else if (wanted.do === 'draw') {
@@ -143,15 +156,26 @@ async function lotsThatDisagree(itemId: string): Promise<readonly unknown[]> {
   });
 }
 
-/** Knives whose cost so far does not equal what their movements and charges say. */
+/** Knives whose cost so far is not the direct cost of their sheet, or whose sheet is not what was booked. */
 async function knivesThatDisagree(knives: readonly string[]): Promise<readonly string[]> {
-  const builds = await Promise.all(knives.map((id) => rig.call('builds.get', { id })));
+  const builds = await Promise.all(
+    knives.map(async (id) => ({
+      build: await rig.call('builds.get', { id }),
+      sheet: await rig.call('costs.sheet', { buildId: id }),
+    })),
+  );
   return builds
-    .filter((build) => {
+    .filter(({ build, sheet }) => {
       const drawn = -sumOf(build.movements, (m) => m.valueMicro);
-      return build.costMicro !== drawn + sumOf(build.charges, (charge) => charge.amountMicro);
+      const booked = drawn + sumOf(build.charges, (charge) => charge.amountMicro);
+      const lines = [...sheet.materials, sheet.consumables, sheet.energy, sheet.packaging];
+      return (
+        build.costMicro !== sheet.directMinor * 10_000 ||
+        sheet.directMinor !== sumOf(lines, (line) => line.amountMinor) ||
+        booked !== sumOf(lines, (line) => line.exactMicro)
+      );
     })
-    .map((build) => build.serial);
+    .map(({ build }) => build.serial);
 }
 
 describe('the ledger of stock', () => {

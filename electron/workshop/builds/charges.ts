@@ -5,9 +5,9 @@ import type { Use } from '../../api/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { type ChargeRow, chargeRow } from '../../storage/queries/builds.ts';
 import type { CommandContext } from '../context.ts';
+import { restateCosts } from '../costs/restate.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { correctionDay } from '../stock/adjust.ts';
-import { addToBuildCost } from '../stock/post.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { demandOpenFor, needBuild, touchBuild } from './touch.ts';
 import { toCharge } from './views.ts';
@@ -26,7 +26,7 @@ export interface NewCharge {
   readonly reversesId?: string;
 }
 
-/** Writes a charge and adds it to what its knife has cost. @returns its id */
+/** Writes a charge and keeps what its knife has cost. @returns its id */
 export function postCharge(ctx: CommandContext, charge: NewCharge): string {
   const id = ctx.newId();
   const row = {
@@ -42,7 +42,7 @@ export function postCharge(ctx: CommandContext, charge: NewCharge): string {
     reverses_id: charge.reversesId ?? null,
   };
   ctx.db.run(ctx.db.q.insertInto('charges').values(row));
-  addToBuildCost(ctx.db, charge.buildId, charge.amountMicro);
+  restateCosts(ctx.db, [charge.buildId]);
   return id;
 }
 

@@ -4,8 +4,9 @@ import { invalid, missing, refused } from '../../api/errors.ts';
 import { formNames, isUnitCode, unitOf, unitsOf } from '../../domain/units.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { itemHasLots, itemNamed, itemRow, itemRows, supplierRow } from '../../storage/queries/items.ts';
-import { lotPage, movementRows } from '../../storage/queries/lots.ts';
+import { buildsWithItem, lotPage, movementRows } from '../../storage/queries/lots.ts';
 import type { HandlerFor } from '../handlers.ts';
+import { restateCosts } from '../costs/restate.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { toItem, toItemRow, toLotRow, toMovement } from './views.ts';
 
@@ -25,6 +26,8 @@ export const item: HandlerFor<'stock.item'> = (ctx, { id }) => {
   return { ...toItemRow(row), lots: lots.rows.map(toLotRow), movements: movements.map(toMovement) };
 };
 
+type ItemNow = NonNullable<ReturnType<typeof itemRow>>;
+
 function checkUnit({ form, unit }: Parsed<'stock.saveItem'>): void {
   if (isUnitCode(unit) && unitOf(unit).form === form) return;
   const known = unitsOf(form)
@@ -33,7 +36,8 @@ function checkUnit({ form, unit }: Parsed<'stock.saveItem'>): void {
   throw invalid(`“${unit}” does not measure ${formNames[form]}. Choose one of: ${known}.`, 'unit');
 }
 
-function checkItem(db: ReadDb, input: Parsed<'stock.saveItem'>): void {
+/** Checks an item before it is saved. @returns how it stands now, if it is not new */
+function checkItem(db: ReadDb, input: Parsed<'stock.saveItem'>): ItemNow | undefined {
   checkUnit(input);
   const same = itemNamed(db, input.name);
   if (same !== undefined && same.id !== input.id) {
@@ -45,7 +49,7 @@ function checkItem(db: ReadDb, input: Parsed<'stock.saveItem'>): void {
   if (input.supplierId !== null && supplierRow(db, input.supplierId) === undefined) {
     throw invalid('This supplier does not exist any more. Choose another one.', 'supplierId');
   }
-  if (input.id === undefined) return;
+  if (input.id === undefined) return undefined;
   const before = itemRow(db, input.id);
   if (before === undefined) throw missing('This item does not exist any more. Reload the list.');
   if (before.form !== input.form && itemHasLots(db, input.id)) {
@@ -54,6 +58,7 @@ function checkItem(db: ReadDb, input: Parsed<'stock.saveItem'>): void {
       'form',
     );
   }
+  return before;
 }
 
 const itemColumns = (input: Parsed<'stock.saveItem'>) => ({
@@ -78,7 +83,7 @@ const itemColumns = (input: Parsed<'stock.saveItem'>) => ({
 export const saveItem: HandlerFor<'stock.saveItem'> = {
   run(ctx, input) {
     needWorkshop(ctx.db);
-    checkItem(ctx.db, input);
+    const before = checkItem(ctx.db, input);
     const { q } = ctx.db;
     const id = input.id ?? ctx.newId();
     const statement =
@@ -86,6 +91,9 @@ export const saveItem: HandlerFor<'stock.saveItem'> = {
         ? q.insertInto('items').values({ id, ...itemColumns(input) })
         : q.updateTable('items').set(itemColumns(input)).where('id', '=', id);
     ctx.db.run(statement);
+    // Its kind names the line of the sheet a draw without a part stands on, and lines are rounded one by one.
+    if (before !== undefined && before.kind !== input.kind)
+      restateCosts(ctx.db, buildsWithItem(ctx.db, before.id));
     const saved = itemRow(ctx.db, id);
     if (saved === undefined) throw new Error('An item just saved is not there');
     return toItem(saved);

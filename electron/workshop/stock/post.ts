@@ -5,6 +5,7 @@
 import type { MovementKind, Use } from '../../api/stock.ts';
 import type { WriteDb } from '../../storage/db.ts';
 import { fixedStatement, inserter } from '../../storage/queries/insert.ts';
+import { restateCosts } from '../costs/restate.ts';
 
 /** What a movement says. Quantity and value are signed: in is positive, out is negative. */
 export interface NewMovement {
@@ -43,12 +44,6 @@ const insertMovement = inserter('movements', [
 const moveLotSums = fixedStatement(
   'UPDATE lots SET qty_left = qty_left + ?, value_left_micro = value_left_micro + ? WHERE id = ?',
 );
-const moveBuildCost = fixedStatement('UPDATE builds SET cost_micro = cost_micro + ? WHERE id = ?');
-
-/** Adds to what a knife has cost so far. */
-export const addToBuildCost = (db: WriteDb, buildId: string, micro: number): void => {
-  db.run(moveBuildCost(micro, buildId));
-};
 
 function writeRow(db: WriteDb, m: NewMovement): void {
   const row = {
@@ -78,5 +73,5 @@ export const postReceipt = (db: WriteDb, m: Omit<NewMovement, 'kind'>): void => 
 export function post(db: WriteDb, m: NewMovement): void {
   writeRow(db, m);
   db.run(moveLotSums(m.qty, m.valueMicro, m.lotId));
-  if (m.buildId != null) addToBuildCost(db, m.buildId, -m.valueMicro);
+  if (m.buildId != null) restateCosts(db, [m.buildId]);
 }

@@ -1,7 +1,7 @@
 /** Reading knives. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
-import { amongIds, contains } from './like.ts';
+import { amongIds, builtOnce, contains } from './like.ts';
 
 export interface BuildFilter {
   readonly text?: string;
@@ -12,9 +12,9 @@ export interface BuildFilter {
   readonly offset: number;
 }
 
-const buildColumns = [
+/** What a row of the list shows. */
+const listColumns = [
   'builds.id',
-  'builds.number',
   'builds.serial',
   'builds.title',
   'builds.model_id',
@@ -26,11 +26,16 @@ const buildColumns = [
   'builds.planned_on',
   'builds.started_on',
   'builds.finished_on',
+  'builds.minutes',
+  'builds.cost_micro',
+] as const;
+
+const buildColumns = [
+  ...listColumns,
+  'builds.number',
   'builds.ended_on',
   'builds.end_reason',
   'builds.note',
-  'builds.minutes',
-  'builds.cost_micro',
 ] as const;
 
 const buildSource = (db: ReadDb) =>
@@ -57,7 +62,7 @@ function buildsMatching(db: ReadDb, filter: BuildFilter) {
 
 /** The statement behind a page of knives. */
 export function buildPageStatement(db: ReadDb, filter: BuildFilter) {
-  const page = buildsMatching(db, filter).select(buildColumns).limit(filter.limit).offset(filter.offset);
+  const page = buildsMatching(db, filter).select(listColumns).limit(filter.limit).offset(filter.offset);
   switch (filter.sort ?? 'newest') {
     case 'serial':
       return page.orderBy('builds.serial');
@@ -95,37 +100,39 @@ export type BuildListRow = ReturnType<typeof buildPage>['rows'][number];
 export const buildWithSerial = (db: ReadDb, serial: string) =>
   db.one(db.q.selectFrom('builds').select('id').where('serial', '=', serial));
 
+const progressStatement = builtOnce((db) =>
+  db.q
+    .selectFrom('build_stages')
+    .select(({ fn }) => [
+      'build_id',
+      'stage_code',
+      fn.countAll<number>().as('stages_all'),
+      fn.count<number>('done_on').as('stages_done'),
+      sql<number | null>`min(CASE WHEN done_on IS NULL THEN position END)`.as('next_position'),
+    ])
+    .where((eb) => amongIds(eb.ref('build_id'), []))
+    .groupBy('build_id'),
+);
+
 /**
  * How far each of these knives is along its stages, and the first one not done. SQLite takes `stage_code` from the row
  * that holds the least position; it means nothing where `next_position` is null, when all are done.
  */
-export const stageProgress = (db: ReadDb, ids: readonly string[]) =>
-  db.all(
-    db.q
-      .selectFrom('build_stages')
-      .select(({ fn }) => [
-        'build_id',
-        'stage_code',
-        fn.countAll<number>().as('stages_all'),
-        fn.count<number>('done_on').as('stages_done'),
-        sql<number | null>`min(CASE WHEN done_on IS NULL THEN position END)`.as('next_position'),
-      ])
-      .where((eb) => amongIds(eb.ref('build_id'), ids))
-      .groupBy('build_id'),
-  );
+export const stageProgress = (db: ReadDb, ids: readonly string[]) => db.all(progressStatement(db, ids));
+
+const photosStatement = builtOnce((db) =>
+  db.q
+    .selectFrom('attachments')
+    .select(({ fn }) => ['owner_id', 'id', fn.min('added_at').as('added_at')])
+    .where('owner_kind', '=', 'build')
+    .where((eb) => amongIds(eb.ref('owner_id'), []))
+    .where('role', '=', 'photo')
+    .where('removed_at', 'is', null)
+    .groupBy('owner_id'),
+);
 
 /** The first photo of each of these knives. */
-export const firstPhotos = (db: ReadDb, ids: readonly string[]) =>
-  db.all(
-    db.q
-      .selectFrom('attachments')
-      .select(({ fn }) => ['owner_id', 'id', fn.min('added_at').as('added_at')])
-      .where('owner_kind', '=', 'build')
-      .where((eb) => amongIds(eb.ref('owner_id'), ids))
-      .where('role', '=', 'photo')
-      .where('removed_at', 'is', null)
-      .groupBy('owner_id'),
-  );
+export const firstPhotos = (db: ReadDb, ids: readonly string[]) => db.all(photosStatement(db, ids));
 
 /** Stages planned for a knife, in order. */
 export const buildStageRows = (db: ReadDb, buildId: string) =>

@@ -137,6 +137,17 @@ export default {
       to: { path: '^electron/domain/', dependencyTypesNot: ['type-only'] },
     },
     {
+      name: 'pages take only types from the contract',
+      comment: 'A value would bring every input schema, and zod, into the page.',
+      severity: error,
+      from: { path: '^renderer/' },
+      to: {
+        path: '^electron/api/',
+        pathNot: '^electron/api/errors\\.ts$',
+        dependencyTypesNot: ['type-only'],
+      },
+    },
+    {
       name: 'preload knows the contract alone',
       severity: error,
       from: { path: '^electron/preload\\.ts$' },

@@ -17,6 +17,10 @@ const files: Readonly<Record<string, string>> = {
   'electron/workshop/two.ts': "import { one } from './one.ts'; export const two = (): unknown => one;",
   'electron/attic/new.ts': "import { cents } from '../domain/money.ts'; export const f = cents;",
   'renderer/lib/reaches-in.ts': "import { one } from '../../electron/workshop/one.ts'; export const g = one;",
+  'renderer/lib/takes-schema.ts':
+    "import { d } from '../../electron/api/takes-values.ts'; export const i = d;",
+  'renderer/lib/takes-shape.ts':
+    "import type { E } from '../../electron/api/takes-types.ts'; export const j: E | undefined = undefined;",
   'migrations/lost.ts': 'export const h = 1;',
 };
 
@@ -50,5 +54,6 @@ it('finds every kind of step over a layer, and nothing where there is none', asy
     'electron/workshop/one.ts: no cycles',
     'migrations/lost.ts: nothing lost',
     'renderer/lib/reaches-in.ts: renderer leans only on its own',
+    'renderer/lib/takes-schema.ts: pages take only types from the contract',
   ]);
 });

@@ -90,9 +90,7 @@ export const consumableKinds: typeof consumableList = [
 export const usualUse = (kind: ItemKind): Use => {
   if (kind === 'packaging') return 'packaging';
   if (kind === 'fuel') return 'energy';
-  return ['belt', 'paper', 'stone', 'disc', 'oil', 'chemical', 'sundry'].includes(kind)
-    ? 'consumable'
-    : 'material';
+  return consumableKinds.some((one) => one === kind) ? 'consumable' : 'material';
 };
 
 /** Options of a choice list from a table of words. */

@@ -43,7 +43,8 @@ export class Form {
 
   clearAll(): void {
     this.fault = undefined;
-    for (const name of Object.keys(this.#errors)) this.clear(name);
+    // Untracked: an effect that clears the form must not run again at the next fault or the next key typed.
+    for (const name of untrack(() => Object.keys(this.#errors))) this.clear(name);
   }
 
   /** Puts a fault where it belongs. */
@@ -82,6 +83,16 @@ export class Form {
     return name === '' ? undefined : name;
   }
 }
+
+/**
+ * Fills in a dialog's form each time it opens, and only then: what is typed stays when the books change meanwhile.
+ * Call it while the component is being set up.
+ */
+export const onOpen = (isOpen: () => boolean, begin: () => void): void => {
+  $effect(() => {
+    if (isOpen()) untrack(begin);
+  });
+};
 
 export const [formOf, setForm, hasForm] = createContext<Form>();
 

@@ -1,6 +1,6 @@
 /** The only thing the page can reach: one call, for names of the contract, over one fixed channel. */
 import { contextBridge, ipcRenderer } from 'electron';
-import { isEndpointName } from './api/contract.ts';
+import { isEndpointName } from './api/names.ts';
 import type { Reply } from './api/errors.ts';
 
 const unknownName: Reply = {

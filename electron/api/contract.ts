@@ -41,6 +41,3 @@ export type Input<N extends EndpointName> = InputOf<Endpoints[N]>;
 export type Parsed<N extends EndpointName> = ParsedOf<Endpoints[N]>;
 /** What it answers. */
 export type Output<N extends EndpointName> = OutputOf<Endpoints[N]>;
-
-/** True for a name of this list, and never for inherited property names. */
-export const isEndpointName = (name: string): name is EndpointName => Object.hasOwn(endpoints, name);

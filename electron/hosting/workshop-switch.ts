@@ -4,7 +4,7 @@
  */
 import { FaultError } from '../api/errors.ts';
 import type { Fault, Reply } from '../api/errors.ts';
-import { isEndpointName } from '../api/contract.ts';
+import { isEndpointName } from '../api/names.ts';
 import type { EndpointName, HostEndpointName } from '../api/contract.ts';
 import { hostEndpoints } from '../api/host.ts';
 import type { HostInfo } from '../api/host.ts';

@@ -1,7 +1,7 @@
 /** The one channel between page and core: sender first, then the name, then the core's own schema. */
 import { ipcMain } from 'electron';
 import type { IpcMainInvokeEvent } from 'electron';
-import { isEndpointName } from '../api/contract.ts';
+import { isEndpointName } from '../api/names.ts';
 import type { Reply } from '../api/errors.ts';
 import type { WorkshopPort } from '../api/port.ts';
 import { mayCall } from './policies.ts';

@@ -22,6 +22,8 @@ export interface LoopbackOptions {
   readonly platform: string;
   openWorkshop(which: WorkshopKind): Promise<WorkshopPort>;
   readonly print: (line: string) => void;
+  /** Told how to stop the host before anything shows that it runs, so that an early signal finds ears. */
+  readonly onRunning?: (stop: () => Promise<void>) => void;
   readonly limits?: ServerLimits;
 }
 
@@ -153,6 +155,7 @@ export const runLoopback = async (options: LoopbackOptions): Promise<RunningLoop
     () => port.close(),
   ]);
   const unwatch = watchIdle(flags, presence.isOver, () => void stopper.stop());
+  options.onRunning?.(stopper.stop);
   const browser = await showWayIn(options, server.origin, session.issueCode());
   if (browser !== undefined) forgetWayIn = browser.forget;
   setTimeout(() => forgetWayIn(), codeLifeMs).unref();

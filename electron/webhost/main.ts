@@ -49,12 +49,12 @@ const start = async (flags: HostFlags): Promise<void> => {
     version: packageFile.version,
     rendererRoot: fileURLToPath(new URL('../renderer/', import.meta.url)),
     print,
+    onRunning: (stop) => {
+      for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => void stop());
+    },
     openWorkshop: createOpener({ kind: 'loopback', folders, startEngine, onProgress: tellOnce() }),
   });
   if (host === undefined) return;
-  process.on('SIGINT', () => void host.stop());
-  process.on('SIGTERM', () => void host.stop());
-  process.on('SIGHUP', () => void host.stop());
   await host.stopped;
 };
 

@@ -1,5 +1,6 @@
 /** A small workshop core in memory: it parses by the contract, counts commands and can be told to misbehave. */
-import { endpoints, isEndpointName } from '../../../electron/api/contract.ts';
+import { endpoints } from '../../../electron/api/contract.ts';
+import { isEndpointName } from '../../../electron/api/names.ts';
 import type { Reply } from '../../../electron/api/errors.ts';
 import type { WorkshopPort } from '../../../electron/api/port.ts';
 

@@ -80,7 +80,7 @@ describe('from finished knife to paid invoice', () => {
       currency: 'USD',
       sellerName: 'Sedgewarren Edge Shop',
       sellerAddress: '4 Quarry Lane\nThistlemere',
-      buyerAddress: '1 Reed Row\nFernshaw\nUS',
+      buyerAddress: '1 Reed Row\nFernshaw',
       note: '',
       lines: [
         {

@@ -167,9 +167,16 @@ const workingOf = (sheet: CostSheet, write: Writer): CostSheetPaper['working'] =
   workingPart(sheet.overhead.label, sheet.overhead.working, write),
 ];
 
+/** What stands over the sheet as the knife's name. */
+const knifeName = (sheet: CostSheet): string => (sheet.title === '' ? sheet.modelName : sheet.title);
+
+/** The model's code, and its name unless the knife goes by that name itself. */
+const modelWords = (sheet: CostSheet): string =>
+  knifeName(sheet) === sheet.modelName ? sheet.modelCode : `${sheet.modelCode}, ${sheet.modelName}`;
+
 const factsOf = (sheet: CostSheet): CostSheetPaper['facts'] => [
   { label: 'As of', text: sheet.asOf },
-  { label: 'Model', text: `${sheet.modelCode}, ${sheet.modelName}` },
+  { label: 'Model', text: modelWords(sheet) },
   { label: 'Amounts in', text: sheet.currency },
   ...(sheet.sale ? [{ label: 'Sold', text: `${sheet.sale.on}, ${sheet.sale.channelName}` }] : []),
 ];
@@ -184,7 +191,7 @@ export function costSheetPaper(sheet: CostSheet, house: PaperHouse): CostSheetPa
     workshopName: house.name,
     title: 'Cost sheet',
     serial: sheet.serial,
-    knife: sheet.title === '' ? sheet.modelName : sheet.title,
+    knife: knifeName(sheet),
     facts: factsOf(sheet),
     sections: [...costSections(sheet, write), ...saleSection(sheet, write)],
     hours: hoursOf(sheet, write),

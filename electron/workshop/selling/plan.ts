@@ -1,6 +1,7 @@
 /** An invoice before it is issued: its number, its rows for the books and its paper, all from one reckoning. */
 import type { ReadDb } from '../../storage/db.ts';
 import { addDays } from '../../domain/calendar.ts';
+import { countryLine } from '../../domain/country-names.ts';
 import { checkTotals } from '../../domain/invoice-check.ts';
 import { invalid } from '../../api/errors.ts';
 import type { InvoicePaper } from '../../documents/types.ts';
@@ -135,10 +136,18 @@ const sellerOf = ({ shop }: House) => ({
   seller_tax_number: shop.tax_number,
 });
 
-const buyerOf = (buyer: InvoicedBuyer) => ({
+/** The address as it is printed: the country only where it is not the workshop's own, and not twice. */
+function addressOf({ address, country }: InvoicedBuyer, home: string): string {
+  if (country === '' || country === home) return address;
+  const last = countryLine(country);
+  const written = address.split('\n').at(-1)?.trim().toUpperCase() ?? '';
+  return [address, written === last ? '' : last].filter((part) => part !== '').join('\n');
+}
+
+const buyerOf = (buyer: InvoicedBuyer, { shop }: House) => ({
   buyer_id: buyer.id,
   buyer_name: buyer.name,
-  buyer_address: [buyer.address, buyer.country].filter((part) => part !== '').join('\n'),
+  buyer_address: addressOf(buyer, shop.country),
 });
 
 function dueDay(terms: IssueTerms, house: House): string {
@@ -164,7 +173,7 @@ function saleRow(
     due_on: dueDay(terms, house),
     currency: house.currency,
     ...sellerOf(house),
-    ...buyerOf(buyer),
+    ...buyerOf(buyer, house),
     ...totalsOf(sale),
     tax_label: sale.tax_label,
     tax_rate_ppm: sale.tax_rate_ppm,

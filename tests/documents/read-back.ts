@@ -48,7 +48,8 @@ export const readBack = async (bytes: Uint8Array): Promise<ReadPaper> => {
   for (let at = 1; at <= pdf.numPages; at += 1) {
     const page = await pdf.getPage(at);
     pages.push(await wordsOf(page));
-    tags.push(...tagsOf(await page.getStructTree()));
+    const tree: Node | null = await page.getStructTree();
+    if (tree !== null) tags.push(...tagsOf(tree));
   }
   const { info } = await pdf.getMetadata();
   const marks: unknown = await pdf.getMarkInfo();

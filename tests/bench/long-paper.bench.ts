@@ -1,0 +1,75 @@
+/** A paper of 100 pages against bare pdfkit setting the same strings in the same typeface at the same places. */
+import assert from 'node:assert/strict';
+import { createRequire } from 'node:module';
+import PdfDocument from 'pdfkit';
+import { renderInvoice } from '../../electron/documents/invoice.ts';
+import type { InvoicePaper } from '../../electron/documents/types.ts';
+import { invoicePaper } from '../documents/papers.ts';
+import { readBack, textOf, type Word } from '../documents/read-back.ts';
+import { compare } from './pairs.ts';
+
+const pages = 100;
+const height = 792;
+const linesFor = (count: number): InvoicePaper['lines'] =>
+  Array.from({ length: count }, (_, at) => ({
+    description: `Tessel paring ${at + 1}, full tang`,
+    detail: `Serial W${String(at + 1).padStart(4, '0')}, walnut, stainless strip`,
+    qty: '1',
+    unitPrice: '150.00',
+    tax: '6.5 %',
+    amount: '150.00',
+  }));
+
+/** So many lines that the paper has a hundred pages. */
+const longPaper = async (): Promise<InvoicePaper> => {
+  for (let count = 2000; count < 6000; count += 10) {
+    const paper = { ...invoicePaper, lines: linesFor(count) };
+    const read = await readBack(await renderInvoice(paper));
+    if (read.pages.length === pages) return paper;
+    count += Math.max(0, (pages - read.pages.length - 1) * 15);
+  }
+  throw new Error('No number of lines gives a hundred pages');
+};
+
+const faces = {
+  text: '@expo-google-fonts/atkinson-hyperlegible-next/400Regular/AtkinsonHyperlegibleNext_400Regular.ttf',
+  figure: '@expo-google-fonts/atkinson-hyperlegible-mono/400Regular/AtkinsonHyperlegibleMono_400Regular.ttf',
+};
+const places = Object.entries(faces).map(
+  ([name, file]) => [name, createRequire(import.meta.url).resolve(file)] as const,
+);
+
+const isFigure = (word: Word): boolean => /^[\d., %-]+$/.test(word.text);
+
+/** The same words where they stand, set with nothing but the library's own `text`. */
+const bare = (words: readonly (readonly Word[])[]): Promise<Uint8Array> => {
+  const pdf = new PdfDocument({ size: [612, height], margin: 0, autoFirstPage: false });
+  const done = new Promise<Uint8Array>((resolve) => {
+    const chunks: Buffer[] = [];
+    pdf.on('data', (chunk: Buffer) => chunks.push(chunk));
+    pdf.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
+  });
+  for (const [name, file] of places) pdf.registerFont(name, file);
+  for (const page of words) {
+    pdf.addPage();
+    for (const word of page) {
+      pdf.font(isFigure(word) ? 'figure' : 'text').fontSize(9);
+      pdf.text(word.text, word.x, height - word.y - 9, { lineBreak: false });
+    }
+  }
+  pdf.end();
+  return done;
+};
+
+const paper = await longPaper();
+const ours = await readBack(await renderInvoice(paper));
+const theirs = await readBack(await bare(ours.pages));
+assert.equal(ours.pages.length, pages);
+assert.equal(textOf(theirs), textOf(ours));
+await compare({
+  name: `paper of ${pages} pages`,
+  limit: 1.5,
+  floorIs: `bare pdfkit, the same ${ours.pages.flat().length.toLocaleString('en')} strings in the same typeface, without tags or rules`,
+  ours: { run: () => renderInvoice(paper) },
+  floor: { run: () => bare(ours.pages) },
+});

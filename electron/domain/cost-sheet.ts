@@ -2,6 +2,8 @@
  * The cost sheet of one knife. Each line is rounded once, half away from zero, and every total adds the lines shown;
  * so a reader with a pencil finds the same figures.
  */
+import { minutesText } from './durations.ts';
+import { contributionOf, perHour } from './earnings.ts';
 import { mulDiv, roundHalfAwayBig, sum, sumOf, toSafe } from './integers.ts';
 import { MICRO_DECIMALS, microToMinor } from './money.ts';
 
@@ -141,10 +143,6 @@ export interface CostSheet {
   readonly views: CostViews;
 }
 
-/** Amount per hour from minutes, rounded once; null without any. */
-export const perHour = (amount: number, minutes: number): number | null =>
-  minutes === 0 ? null : mulDiv(amount, 60, minutes);
-
 const valueOf = (entries: readonly CostEntry[]): number => sumOf(entries, (entry) => entry.valueMicro);
 
 const costLine = (
@@ -187,9 +185,6 @@ const hourLine = (
   working,
 });
 
-const hoursText = (minutes: number): string =>
-  `${String(Math.floor(minutes / 60))} h ${String(minutes % 60)} min`;
-
 const labourLine = (input: CostSheetInput, stages: readonly StageLine[]): SheetLine =>
   hourLine(
     'labour',
@@ -198,7 +193,7 @@ const labourLine = (input: CostSheetInput, stages: readonly StageLine[]): SheetL
     input.decimals,
     stages.map((stage) => ({
       label: stage.name,
-      qtyText: hoursText(stage.minutes),
+      qtyText: minutesText(stage.minutes),
       valueMicro: stage.valueMicro,
     })),
   );
@@ -211,7 +206,7 @@ const overheadLine = (input: CostSheetInput, minutes: number): SheetLine => {
   );
   const valueMicro = toSafe(roundHalfAwayBig(sixtieths, 60n));
   return hourLine('overhead', 'Overhead per bench hour', sixtieths, input.decimals, [
-    { label: 'Overhead per bench hour', qtyText: hoursText(minutes), valueMicro },
+    { label: 'Overhead per bench hour', qtyText: minutesText(minutes), valueMicro },
   ]);
 };
 
@@ -244,7 +239,13 @@ interface SheetTotals {
 const earn = (sale: SaleFigures, totals: SheetTotals): Earnings => {
   const income = sale.priceMinor + sale.shippingChargedMinor;
   const selling = sale.postagePaidMinor + sale.feeMinor;
-  const contributionMinor = income - selling - totals.direct;
+  const contributionMinor = contributionOf({
+    priceMinor: sale.priceMinor,
+    shippingMinor: sale.shippingChargedMinor,
+    postageMinor: sale.postagePaidMinor,
+    feeMinor: sale.feeMinor,
+    directMinor: totals.direct,
+  });
   const fullCostMinor = totals.direct + totals.labour + totals.overhead + selling;
   const leftMinor = income - fullCostMinor;
   return {

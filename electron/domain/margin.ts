@@ -1,5 +1,5 @@
 /** Where the money went: sold knives added up by model, by month and over all. Every figure adds amounts already on the knives' sheets. */
-import { perHour } from './cost-sheet.ts';
+import { contributionOf, perHour } from './earnings.ts';
 import { sumOf } from './integers.ts';
 
 /** One knife sold, amounts in the minor unit as its cost sheet shows them. */
@@ -66,12 +66,12 @@ export interface MarginReport {
 export const directOf = (knife: SoldKnife): number =>
   knife.materialsMinor + knife.consumablesMinor + knife.energyMinor + knife.packagingMinor;
 
-/** Price + shipping charged − postage paid − fee − direct cost. */
-export const contributionOf = (knife: SoldKnife): number =>
-  knife.priceMinor + knife.shippingMinor - knife.postageMinor - knife.feeMinor - directOf(knife);
+/** What the knife left: see `contributionOf`. */
+export const leftOf = (knife: SoldKnife): number =>
+  contributionOf({ ...knife, directMinor: directOf(knife) });
 
 const totalOf = (knives: readonly SoldKnife[]): MarginTotal => {
-  const contributionMinor = sumOf(knives, contributionOf);
+  const contributionMinor = sumOf(knives, leftOf);
   const minutes = sumOf(knives, (knife) => knife.minutes);
   return {
     count: knives.length,
@@ -112,7 +112,7 @@ const WENT: readonly (readonly [WentKey, string, (knife: SoldKnife) => number])[
   ['packaging', 'Packaging', (knife) => knife.packagingMinor],
   ['postage', 'Postage paid', (knife) => knife.postageMinor],
   ['fees', 'Payment fees', (knife) => knife.feeMinor],
-  ['left', 'Left for hours and overhead', contributionOf],
+  ['left', 'Left for hours and overhead', leftOf],
 ];
 
 /** Adds up sold knives. The parts of `went` add up to prices and shipping charged. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { buildCostSheet, perHour } from '../../electron/domain/cost-sheet.ts';
+import { buildCostSheet } from '../../electron/domain/cost-sheet.ts';
+import { perHour } from '../../electron/domain/earnings.ts';
 import type { CostEntry, CostSheetInput, HourEntry, MaterialLine } from '../../electron/domain/cost-sheet.ts';
 import { cents, micro } from './figures.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { contributionOf, marginReport } from '../../electron/domain/margin.ts';
+import { leftOf, marginReport } from '../../electron/domain/margin.ts';
 import type { SoldKnife } from '../../electron/domain/margin.ts';
 import { cents } from './figures.ts';
 
@@ -130,6 +130,6 @@ describe('where the money went', () => {
       perHourMinor: null,
       taxCollectedMinor: 0,
     });
-    expect(contributionOf(chef)).toBe(40_890);
+    expect(leftOf(chef)).toBe(40_890);
   });
 });

@@ -1,4 +1,5 @@
-/** How a channel's fee was reckoned, in words. */
+/** A channel's fee by its rule, and in words how it was reckoned. */
+import { type Charge, feeOn } from '../../domain/fees.ts';
 import { formatMinor } from '../../domain/money.ts';
 import { decimalText, trimZeros } from '../../domain/rational.ts';
 
@@ -10,6 +11,17 @@ export interface FeeTerms {
 
 /** `29 000` as `2.9 %`. @param ppm parts per million */
 export const percentText = (ppm: number): string => `${trimZeros(decimalText(ppm, 4))} %`;
+
+/** Fee on a charge by the channel's rule, minor unit. */
+export const feeByRule = (terms: FeeTerms, charge: Charge): number =>
+  feeOn(
+    {
+      percentPpm: terms.fee_ppm,
+      fixedMinor: terms.fee_fixed_minor,
+      abroadExtraPpm: terms.abroad_extra_ppm,
+    },
+    charge,
+  );
 
 /** E.g. `2.9 % of 162.00 and 0.30`. */
 export function feeWords(terms: FeeTerms, totalMinor: number, abroad: boolean, currency: string): string {

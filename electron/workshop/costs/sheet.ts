@@ -1,11 +1,10 @@
 /** The cost sheet of one knife as the contract shows it. */
 import type { Rung } from '../../api/builds.ts';
 import type { CostSheet, SheetLine, StageHours, Working } from '../../api/costs.ts';
-import { perHour, type SheetLine as DomainLine } from '../../domain/cost-sheet.ts';
-import { feeOn } from '../../domain/fees.ts';
+import type { SheetLine as DomainLine } from '../../domain/cost-sheet.ts';
 import { microToMinor, minorToMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { feeWords } from './fee-words.ts';
+import { feeByRule, feeWords } from './fee-words.ts';
 import { gather, type Gathered } from './gather.ts';
 import { netOf } from './net.ts';
 import { remarksOn } from './remarks.ts';
@@ -75,18 +74,7 @@ function feeHow(known: Gathered): string {
   if (!sale) return '';
   const net = netOf(sale);
   const abroad = sale.abroad === 1;
-  const rule = {
-    percentPpm: sale.fee_ppm,
-    fixedMinor: sale.fee_fixed_minor,
-    abroadExtraPpm: sale.abroad_extra_ppm,
-  };
-  const charge = {
-    priceMinor: net.priceMinor,
-    shippingMinor: net.shippingMinor,
-    taxMinor: sale.tax_minor,
-    abroad,
-  };
-  return feeOn(rule, charge) === sale.fee_minor
+  return feeByRule(sale, { ...net, taxMinor: sale.tax_minor, abroad }) === sale.fee_minor
     ? feeWords(sale, net.totalMinor, abroad, known.currency)
     : 'as entered for this sale';
 }
@@ -106,7 +94,7 @@ function saleOf(known: Gathered): Sale | null {
     postage: sellingLine(known, 'postage', sale.postage_paid_minor, 'as entered for this sale'),
     fee: sellingLine(known, 'fee', sale.fee_minor, feeHow(known)),
     contributionMinor: earnings.contributionMinor,
-    contributionPerHourMinor: perHour(earnings.contributionMinor, reckoned.minutes),
+    contributionPerHourMinor: earnings.perHourMinor,
     earnedPerHourMinor: earnings.earnedPerHourMinor,
     leftAtRateMinor: earnings.leftMinor,
     marginAtRatePpm: earnings.marginPpm,

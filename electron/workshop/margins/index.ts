@@ -2,14 +2,8 @@
 import type { KnifeMargin, marginEndpoints, MarginPeriod } from '../../api/margins.ts';
 import { invalid } from '../../api/errors.ts';
 import { monthsBetween } from '../../domain/calendar.ts';
-import { perHour } from '../../domain/cost-sheet.ts';
-import {
-  contributionOf,
-  directOf,
-  type MarginReport,
-  marginReport,
-  type SoldKnife,
-} from '../../domain/margin.ts';
+import { perHour } from '../../domain/earnings.ts';
+import { directOf, leftOf, type MarginReport, marginReport, type SoldKnife } from '../../domain/margin.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { listSales, type SaleRecord } from '../../storage/queries/selling.ts';
 import { type DirectCost, directCosts } from '../costs/direct.ts';
@@ -43,7 +37,7 @@ const soldKnife = (sale: SaleRecord, direct: DirectCost | undefined): SoldKnife 
 
 function knifeMargin(sale: SaleRecord, knife: SoldKnife): KnifeMargin {
   const { taxMinor: _, ...figures } = knife;
-  const contributionMinor = contributionOf(knife);
+  const contributionMinor = leftOf(knife);
   return {
     saleId: sale.id,
     buildId: sale.build_id,

@@ -1,13 +1,12 @@
 /** What a sale comes to: tax by its place, fee by its channel. */
 import { invalid } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
-import { feeOn } from '../../domain/fees.ts';
 import { computeTax } from '../../domain/tax.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { channelRecord } from '../../storage/queries/selling.ts';
 import { taxPlaceRow } from '../../storage/queries/workshop.ts';
 import type { SalesTable } from '../../storage/schema.ts';
-import { feeWords } from '../costs/fee-words.ts';
+import { feeByRule, feeWords } from '../costs/fee-words.ts';
 import { netOf, type NetSale } from '../costs/net.ts';
 
 export type SaleTerms = Parsed<'selling.figures'>;
@@ -82,21 +81,10 @@ export function reckon(db: ReadDb, terms: SaleTerms, currency: string): Reckoned
   if (!channel) throw invalid('This way of selling is not in the books. Choose another.', 'channelId');
   const tax = taxColumns(db, terms.taxPlaceId, terms.priceMinor, terms.shippingMinor);
   const net = netOf({ ...tax, price_minor: terms.priceMinor, shipping_minor: terms.shippingMinor });
-  const rule = {
-    percentPpm: channel.fee_ppm,
-    fixedMinor: channel.fee_fixed_minor,
-    abroadExtraPpm: channel.abroad_extra_ppm,
-  };
-  const charge = {
-    priceMinor: net.priceMinor,
-    shippingMinor: net.shippingMinor,
-    taxMinor: tax.tax_minor,
-    abroad: terms.abroad,
-  };
   return {
     tax,
     net,
-    feeMinor: terms.feeMinor ?? feeOn(rule, charge),
+    feeMinor: terms.feeMinor ?? feeByRule(channel, { ...net, taxMinor: tax.tax_minor, abroad: terms.abroad }),
     feeHow:
       terms.feeMinor === undefined ? feeWords(channel, net.totalMinor, terms.abroad, currency) : 'as entered',
   };

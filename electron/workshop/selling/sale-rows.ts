@@ -1,6 +1,7 @@
 /** Sales as lists show them, with what each brought. */
 import { missing } from '../../api/errors.ts';
 import type { SaleRow } from '../../api/selling.ts';
+import { contributionOf } from '../../domain/earnings.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { type SaleRecord, saleRecord } from '../../storage/queries/selling.ts';
 import { directCosts } from '../costs/direct.ts';
@@ -24,8 +25,13 @@ function toRow(record: SaleRecord, directMinor: number): SaleRow {
     taxMinor: record.tax_minor,
     feeMinor: record.fee_minor,
     postagePaidMinor: record.postage_paid_minor,
-    contributionMinor:
-      net.priceMinor + net.shippingMinor - record.postage_paid_minor - record.fee_minor - directMinor,
+    contributionMinor: contributionOf({
+      priceMinor: net.priceMinor,
+      shippingMinor: net.shippingMinor,
+      postageMinor: record.postage_paid_minor,
+      feeMinor: record.fee_minor,
+      directMinor,
+    }),
     minutes: record.minutes,
     invoiceId: record.invoice_id,
     invoiceNumber: record.invoice_number,

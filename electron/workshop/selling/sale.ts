@@ -2,7 +2,7 @@
 import { invalid, missing, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import type { SaleFigures } from '../../api/selling.ts';
-import { perHour } from '../../domain/cost-sheet.ts';
+import { contributionOf, perHour } from '../../domain/earnings.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { type KnifeForSale, knivesForSale } from '../../storage/queries/selling.ts';
@@ -27,8 +27,13 @@ export function saleFigures(ctx: QueryContext, input: Parsed<'selling.figures'>)
   const { tax, net, feeMinor, feeHow } = reckon(ctx.db, input, currency);
   const direct = directCosts(ctx.db, [knife.id], decimals).get(knife.id);
   const directMinor = direct?.directMinor ?? 0;
-  const contributionMinor =
-    net.priceMinor + net.shippingMinor - input.postagePaidMinor - feeMinor - directMinor;
+  const contributionMinor = contributionOf({
+    priceMinor: net.priceMinor,
+    shippingMinor: net.shippingMinor,
+    postageMinor: input.postagePaidMinor,
+    feeMinor,
+    directMinor,
+  });
   return {
     priceMinor: net.priceMinor,
     shippingMinor: net.shippingMinor,

@@ -112,7 +112,7 @@ const planWholeBar = (input: CutPlanInput, blanksPerBar: number, describe: Descr
   const left = blanksLeft(barLeft, barReceived, blanksPerBar);
   if (blanks > left) {
     return refuse(
-      `The bar is planned for ${String(blanksPerBar)} blanks and holds ${String(left)} more; ${String(blanks)} were asked for.`,
+      `The bar is planned for ${String(blanksPerBar)} blanks and holds ${String(left)} more, too few to cut ${String(blanks)}.`,
     );
   }
   const share = roundHalfAway(barReceived, blanksPerBar);

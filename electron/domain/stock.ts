@@ -41,8 +41,8 @@ export const shareOfValue = (valueMicro: number, qty: number, ofQty: number): nu
 const tooMuch = (qty: number, left: number, describe: Describe): Refusal =>
   refuse(
     left <= 0
-      ? `Nothing is left of this; ${describe(qty)} were asked for. Enter a purchase or choose another lot.`
-      : `Only ${describe(left)} left; ${describe(qty)} were asked for. Take less, enter a purchase or choose another lot.`,
+      ? `Nothing is left of this to take ${describe(qty)} from. Enter a purchase or choose another lot.`
+      : `Only ${describe(left)} left, too little to take ${describe(qty)}. Take less, enter a purchase or choose another lot.`,
   );
 
 const notAboveZero = (): Refusal => refuse('The quantity taken must be above zero.');

@@ -115,7 +115,7 @@ describe('cutting a bar planned for so many blanks', () => {
 
   it('refuses more blanks than the plan has left, and plans the bar cannot yield', () => {
     expect(sentence(planCut({ ...wholeBar, barLeft: inch('16'), blankLength: inch('4') }, show))).toBe(
-      'The bar is planned for 6 blanks and holds 2 more; 3 were asked for.',
+      'The bar is planned for 6 blanks and holds 2 more, too few to cut 3.',
     );
     expect(sentence(planCut({ ...wholeBar, sharing: { rule: 'whole-bar', blanksPerBar: 7 } }, show))).toBe(
       'A bar of 48 in does not yield 7 blanks of 7 3/4 in. Plan fewer blanks per bar.',

@@ -56,11 +56,11 @@ describe('drawing from lots', () => {
 
   it('refuses more than is left and says how much there is', () => {
     expect(sentence(drawFifo([lot('a', 1, 3, '3'), lot('b', 2, 4, '4')], 8, pieces))).toBe(
-      'Only 7 pieces left; 8 pieces were asked for. Take less, enter a purchase or choose another lot.',
+      'Only 7 pieces left, too little to take 8 pieces. Take less, enter a purchase or choose another lot.',
     );
     expect(sentence(drawLot(lot('a', 1, 3, '3'), 4, pieces))).toContain('Only 3 pieces left');
     expect(sentence(drawFifo([], 4, pieces))).toBe(
-      'Nothing is left of this; 4 pieces were asked for. Enter a purchase or choose another lot.',
+      'Nothing is left of this to take 4 pieces from. Enter a purchase or choose another lot.',
     );
     expect(sentence(drawLot(lot('a', 1, 3, '3'), 0))).toBe('The quantity taken must be above zero.');
     expect(sentence(drawFifo([lot('a', 1, 3, '3')], -1))).toBe('The quantity taken must be above zero.');

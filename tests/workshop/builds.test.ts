@@ -340,8 +340,7 @@ describe('taking the usual parts', () => {
     expect(fault).toEqual({
       kind: 'refused',
       field: 'parts.1',
-      message:
-        'Handle: Nothing is left of this; 1 pair were asked for. Enter a purchase or choose another lot.',
+      message: 'Handle: Nothing is left of this to take 1 pair from. Enter a purchase or choose another lot.',
     });
     expect(wholeBooks(rig.db)).toEqual(before);
   });

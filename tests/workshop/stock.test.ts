@@ -245,7 +245,7 @@ describe('taking stock for a knife', () => {
       kind: 'refused',
       field: 'qty',
       message:
-        'Only 2 belts left; 2.5 belts were asked for. Take less, enter a purchase or choose another lot.',
+        'Only 2 belts left, too little to take 2.5 belts. Take less, enter a purchase or choose another lot.',
     });
     const zero = await rig.fault('stock.draw', { ...draw({ qty: 0 }), buildId: knife });
     const nobody = await rig.fault('stock.draw', { ...draw(), buildId: 'nobody' });

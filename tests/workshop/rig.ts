@@ -22,6 +22,8 @@ export interface RigOptions {
   readonly now?: string;
   /** Leave the books as they are made: nobody has set up the workshop yet. */
   readonly bare?: boolean;
+  /** Another currency than dollars. */
+  readonly currency?: string;
   /** Another folder than a fresh one, to open the same books again. */
   readonly folder?: string;
   /** Another table of use-cases than the house's own. */
@@ -127,7 +129,9 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
       if (!keep) fs.rmSync(folder, { recursive: true, force: true });
     },
   };
-  if (options.bare !== true && options.folder === undefined) await rig.call('workshop.setUp', demoSetUp);
+  if (options.bare !== true && options.folder === undefined) {
+    await rig.call('workshop.setUp', { ...demoSetUp, currency: options.currency ?? demoSetUp.currency });
+  }
   return rig;
 }
 

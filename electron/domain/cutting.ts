@@ -7,7 +7,8 @@ import type { Describe } from './stock.ts';
 /**
  * How the bar's cost is shared.
  * `by-length`: a blank takes its length and the kerf; a short end below the useful remnant rests in the blanks of this cut.
- * `whole-bar`: the bar is planned for so many blanks and each takes an equal share, so the short end is in all of them.
+ * `whole-bar`: the bar is planned for so many blanks and each takes an equal share, so the short end is in all of them;
+ * what other cuts leave behind the last share rests in it only where it is too short to be of use.
  */
 export type Sharing =
   { readonly rule: 'by-length' } | { readonly rule: 'whole-bar'; readonly blanksPerBar: number };
@@ -95,9 +96,19 @@ const planByLength = (input: CutPlanInput): CutPlan => {
 
 const equal = (count: number): number[] => Array.from({ length: count }, () => 1);
 
+/** The most that rounding so many shares of a bar can leave over or lack. */
+const crumb = (blanksPerBar: number): number => Math.ceil(blanksPerBar / 2);
+
 /** How many planned blanks the bar still holds; the tolerance swallows the rounding of the share. */
 export const blanksLeft = (barLeft: number, barReceived: number, blanksPerBar: number): number =>
-  Math.floor((barLeft + Math.ceil(blanksPerBar / 2)) / roundHalfAway(barReceived, blanksPerBar));
+  Math.floor((barLeft + crumb(blanksPerBar)) / roundHalfAway(barReceived, blanksPerBar));
+
+/**
+ * True where what lies behind the last planned share goes with it: the crumb that rounding leaves, or a piece too
+ * short to be of use. More is left only when other things were cut from the bar; then it stays on the rack.
+ */
+export const restsInLast = (behind: number, blanksPerBar: number, usefulRemnant: number): boolean =>
+  behind <= crumb(blanksPerBar) || behind < usefulRemnant;
 
 const planWholeBar = (input: CutPlanInput, blanksPerBar: number, describe: Describe): Outcome<CutPlan> => {
   const { barLeft, barReceived, blankLength, blanks, kerf } = input;
@@ -116,7 +127,7 @@ const planWholeBar = (input: CutPlanInput, blanksPerBar: number, describe: Descr
     );
   }
   const share = roundHalfAway(barReceived, blanksPerBar);
-  const last = blanks === left;
+  const last = blanks === left && restsInLast(barLeft - share * blanks, blanksPerBar, input.usefulRemnant);
   const parts = Array.from({ length: blanks }, (_, at) =>
     last && at === blanks - 1 ? barLeft - share * at : share,
   );

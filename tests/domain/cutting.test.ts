@@ -84,6 +84,18 @@ describe('cutting a bar planned for so many blanks', () => {
     expect(show(last.shortEnd)).toBe('5 9/16 in');
   });
 
+  it('leaves on the rack what other cuts left behind the last share, unless it is of no use', () => {
+    // 3 in were cut for something else: 45 in hold five shares of 8 in, and 5 in lie behind them.
+    const last = { ...wholeBar, barLeft: inch('13'), blanks: 1 };
+    const cut = (usefulRemnant: number): readonly string[] => {
+      const plan = value(planCut({ ...last, usefulRemnant }));
+      return [...plan.takes.map((take) => show(take.qty)), show(plan.remaining)];
+    };
+    expect(cut(inch('5'))).toEqual(['8 in', '5 in']);
+    expect(cut(0)).toEqual(['8 in', '5 in']);
+    expect(cut(inch('5 1/2'))).toEqual(['13 in', '0 in']);
+  });
+
   it('shares the price of a bar to the cent, as the workshop books its paring blanks', () => {
     const plan = value(planCut({ ...wholeBar, blanks: 6 }));
     const lot = { id: 'bar-1', order: 1, qtyLeft: bar, valueLeftMicro: micro('24') };

@@ -1,7 +1,7 @@
 /** Taking the equal share of a bar, sheet or block that is planned for so many blanks. */
 import { invalid, refused } from '../../api/errors.ts';
 import type { ItemForm } from '../../api/stock.ts';
-import { blanksLeft, planCut } from '../../domain/cutting.ts';
+import { blanksLeft, planCut, restsInLast } from '../../domain/cutting.ts';
 import { roundHalfAway } from '../../domain/integers.ts';
 import { ok, type Outcome, refuse } from '../../domain/outcome.ts';
 import { drawLot } from '../../domain/stock.ts';
@@ -51,11 +51,12 @@ function shareOfPiece(item: NeededItem, lot: LotLeft, order: ShareOrder): Outcom
       `A share of ${describe(share)} is less than the ${describe(order.qty)} needed. Plan fewer from one ${item.piece_word || 'piece'}.`,
     );
   }
-  // Rounding of the shares must leave no crumb behind: the last one takes what is there.
-  const things = roundHalfAway(lot.qty_received, oneThing(lot));
-  const left = blanksLeft(lot.qty_left, lot.qty_received, order.perBar * things);
+  const shares = order.perBar * roundHalfAway(lot.qty_received, oneThing(lot));
+  const left = blanksLeft(lot.qty_left, lot.qty_received, shares);
   if (left < 1) return refuse(`Less than one share of ${describe(share)} is left of ${tagOf(lot.number)}.`);
-  return ok(left === 1 ? lot.qty_left : share);
+  // Rounding of the shares must leave no crumb behind: the last one takes what is there.
+  const takesAll = left === 1 && restsInLast(lot.qty_left - share, shares, item.useful_remnant);
+  return ok(takesAll ? lot.qty_left : share);
 }
 
 /** How much of a lot one share takes, or why it has none. */

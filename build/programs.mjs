@@ -56,42 +56,44 @@ const httpWithoutClient = {
  * @typedef {object} Program
  * @property {string} source in the project
  * @property {string} output in the output folder
- * @property {'esm' | 'cjs'} format
  */
 
-/** @type {readonly Program[]} */
-const workers = [
-  { source: 'electron/workshop/engine-worker.ts', output: 'engine-worker.js', format: 'esm' },
-  { source: 'electron/documents/documents-worker.ts', output: 'documents-worker.js', format: 'esm' },
-];
+/** Programs built together share their pieces, and load the later ones only when they are wanted. */
+const workers = ['electron/workshop/engine-worker.ts', 'electron/documents/documents-worker.ts'];
 
-/** @param {string} folder @returns {Program[]} */
-const workersIn = (folder) => workers.map((worker) => ({ ...worker, output: `${folder}/${worker.output}` }));
-
-/** @type {readonly Program[]} */
-export const programs = [
-  { source: 'electron/webhost/main.ts', output: 'host/main.js', format: 'esm' },
-  ...workersIn('host'),
-  { source: 'electron/main.ts', output: 'desktop/main.js', format: 'esm' },
-  ...workersIn('desktop'),
+/** @type {readonly { readonly folder: string, readonly sources: readonly string[], readonly format: 'esm' | 'cjs' }[]} */
+const groups = [
+  { folder: 'host', sources: ['electron/webhost/main.ts', ...workers], format: 'esm' },
+  { folder: 'desktop', sources: ['electron/main.ts', ...workers], format: 'esm' },
   // A sandboxed preload may only be one file in the older module form.
-  { source: 'electron/preload.ts', output: 'desktop/preload.cjs', format: 'cjs' },
+  { folder: 'desktop', sources: ['electron/preload.ts'], format: 'cjs' },
 ];
 
-/** @param {Program} program @returns {import('esbuild').BuildOptions} */
-const optionsFor = (program) => ({
-  entryPoints: [path.join(root, program.source)],
-  outfile: path.join(outFolder, program.output),
+/** @param {string} source @param {'esm' | 'cjs'} format */
+const outputName = (source, format) => `${path.basename(source, '.ts')}.${format === 'esm' ? 'js' : 'cjs'}`;
+
+/** @type {readonly Program[]} */
+export const programs = groups.flatMap(({ folder, sources, format }) =>
+  sources.map((source) => ({ source, output: `${folder}/${outputName(source, format)}` })),
+);
+
+/** @param {typeof groups[number]} group @returns {import('esbuild').BuildOptions} */
+const optionsFor = ({ folder, sources, format }) => ({
+  entryPoints: sources.map((source) => path.join(root, source)),
+  outdir: path.join(outFolder, folder),
+  entryNames: '[name]',
+  chunkNames: 'pieces/[name]-[hash]',
+  outExtension: { '.js': format === 'esm' ? '.js' : '.cjs' },
+  splitting: format === 'esm',
   bundle: true,
   platform: 'node',
   target: 'node22',
-  format: program.format,
-  external: program.format === 'cjs' ? ['electron'] : leftOutside,
+  format,
+  external: format === 'cjs' ? ['electron'] : leftOutside,
   mainFields: ['module', 'main'],
-  ...(program.format === 'esm' ? { banner: { js: requireForModules } } : {}),
+  ...(format === 'esm' ? { banner: { js: requireForModules } } : {}),
   plugins: [onlyEnglishMessages, httpWithoutClient],
-  minifySyntax: true,
-  minifyWhitespace: true,
+  minify: true,
   sourcemap: 'linked',
   sourcesContent: false,
   legalComments: 'none',
@@ -108,13 +110,15 @@ export const bundlePrograms = async () => {
     );
   }
   await Promise.all(
-    programs.map(async (program) => {
+    groups.map(async (group) => {
       try {
-        await build(optionsFor(program));
+        await build(optionsFor(group));
       } catch (error) {
         const errors = /** @type {import('esbuild').BuildFailure} */ (error).errors;
         const lines = await formatMessages(errors, { kind: 'error', color: false });
-        throw new PlainFailure(`${program.source} could not be bundled:\n${lines.slice(0, 5).join('')}`);
+        throw new PlainFailure(
+          `${group.sources.join(', ')} could not be bundled:\n${lines.slice(0, 5).join('')}`,
+        );
       }
     }),
   );

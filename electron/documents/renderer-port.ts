@@ -22,7 +22,7 @@ export interface Documents {
 
 /** Beside this file when bundled; next to this source in development and tests. */
 function workerFile(): URL {
-  const places = ['./documents-worker.js', '../host/documents-worker.js', './documents-worker.ts'];
+  const places = ['./documents-worker.js', '../documents-worker.js', './documents-worker.ts'];
   const found = places.map((place) => new URL(place, import.meta.url)).find((url) => fs.existsSync(url));
   if (!found) throw new Error('The part that draws papers is missing from this installation');
   return found;

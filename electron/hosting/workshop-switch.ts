@@ -6,7 +6,6 @@ import { FaultError } from '../api/errors.ts';
 import type { Fault, Reply } from '../api/errors.ts';
 import { isEndpointName } from '../api/names.ts';
 import type { EndpointName, HostEndpointName } from '../api/contract.ts';
-import { hostEndpoints } from '../api/host.ts';
 import type { HostInfo } from '../api/host.ts';
 import type { WorkshopPort } from '../api/port.ts';
 import type { WorkshopFolders } from './folders.ts';
@@ -50,8 +49,11 @@ const unknownEndpoint = fail({
 
 const badInput = fail({ kind: 'invalid', message: 'That request was not put together correctly.' });
 
+/** Loaded with the first call the host answers itself: no start waits for the schema library. */
+const schemas = async () => (await import('../api/host.ts')).hostEndpoints;
+
 const save = async (options: SwitchOptions, input: unknown): Promise<SavedFile> => {
-  const { name, base64 } = hostEndpoints['host.saveFile'].input.parse(input);
+  const { name, base64 } = (await schemas())['host.saveFile'].input.parse(input);
   if (options.saveFile === undefined) {
     throw new FaultError({ kind: 'refused', message: 'In the browser a file is saved by downloading it.' });
   }
@@ -77,8 +79,6 @@ interface OpenWorkshop {
 }
 
 type Answers = Readonly<Record<HostEndpointName, (input: unknown) => Promise<unknown>>>;
-
-const isHostEndpoint = (name: string): name is HostEndpointName => Object.hasOwn(hostEndpoints, name);
 
 /** Opens the first workshop and answers the door to it. Throws what `openWorkshop` throws. */
 export const openSwitch = async (options: SwitchOptions): Promise<WorkshopSwitch> => {
@@ -114,9 +114,10 @@ export const openSwitch = async (options: SwitchOptions): Promise<WorkshopSwitch
     'host.saveFile': (input) => save(options, input),
   };
 
+  const isOwn = (name: string): name is HostEndpointName => Object.hasOwn(answers, name);
   const call = async (endpoint: EndpointName, input: unknown): Promise<Reply> => {
-    if (isHostEndpoint(endpoint)) {
-      if (!hostEndpoints[endpoint].input.safeParse(input).success) return badInput;
+    if (isOwn(endpoint)) {
+      if (!(await schemas())[endpoint].input.safeParse(input).success) return badInput;
       const value = await answers[endpoint](input);
       return { ok: true, value, seq: current.seq };
     }

@@ -5,16 +5,24 @@
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
 import { join } from 'node:path';
-import { z } from 'zod';
+import { textLike, withKeys } from '../hosting/plain.ts';
 
 const fileName = 'loopback.json';
 
-const noteShape = z.strictObject({
-  authority: z.string().regex(/^[a-z0-9.-]{1,80}:\d{1,5}$/),
-  port: z.int().min(1).max(65_535),
-  key: z.string().regex(/^[A-Za-z0-9_-]{40,}$/),
-});
-export type HandoverNote = z.infer<typeof noteShape>;
+export interface HandoverNote {
+  readonly authority: string;
+  readonly port: number;
+  readonly key: string;
+}
+
+const noteIn = (value: unknown): HandoverNote | undefined => {
+  const parts = withKeys(value, ['authority', 'port', 'key']);
+  const authority = textLike(parts?.authority, /^[a-z0-9.-]{1,80}:\d{1,5}$/);
+  const key = textLike(parts?.key, /^[A-Za-z0-9_-]{40,}$/);
+  const port = parts?.port;
+  if (authority === undefined || key === undefined || typeof port !== 'number') return undefined;
+  return Number.isInteger(port) && port >= 1 && port <= 65_535 ? { authority, port, key } : undefined;
+};
 
 /** Leaves the note. @returns false when the folder cannot be written; a second start will then not find us */
 export const leaveNote = (folder: string, note: HandoverNote): boolean => {
@@ -36,17 +44,15 @@ export const removeNote = (folder: string, key: string): void => {
 export const readNote = (folder: string): HandoverNote | undefined => {
   try {
     const read: unknown = JSON.parse(readFileSync(join(folder, fileName), 'utf8'));
-    return noteShape.safeParse(read).data;
+    return noteIn(read);
   } catch {
     return undefined;
   }
 };
 
-const codeShape = z.strictObject({ code: z.string().regex(/^[A-Za-z0-9_-]{20,}$/) });
-
 const codeIn = (text: string): string | undefined => {
   try {
-    return codeShape.safeParse(JSON.parse(text)).data?.code;
+    return textLike(withKeys(JSON.parse(text), ['code'])?.code, /^[A-Za-z0-9_-]{20,}$/);
   } catch {
     return undefined;
   }

@@ -1,6 +1,5 @@
 /** The workshop core: checks what comes in, runs queries at once and commands one after another. */
 import { migrations as ownMigrations } from '../../migrations/index.ts';
-import { coreEndpoints } from '../api/contract.ts';
 import type { Endpoint } from '../api/endpoint.ts';
 import { type Fault, FaultError, type Reply } from '../api/errors.ts';
 import type { WorkshopPort } from '../api/port.ts';
@@ -33,7 +32,8 @@ export interface CoreOptions {
   readonly renderer: Renderer;
   /** As a person would call this program, e.g. "Knifewright in the browser"; also who the journal names. */
   readonly holderName: string;
-  readonly handlers: HandlerTable;
+  /** The use-cases, or how to load them: opening does not wait for them, the first call does. */
+  readonly handlers: HandlerTable | (() => Promise<HandlerTable>);
   /** `desktop`, `loopback`, …: told to a second program that finds the folder taken. */
   readonly hostKind?: string;
   /** UTC ISO instant told to a second program, where the workshop's own clock is not the machine's. */
@@ -136,14 +136,30 @@ function runner(options: CoreOptions, books: Books) {
   };
 }
 
+interface Rooms {
+  readonly contract: Readonly<Record<string, Endpoint>>;
+  readonly handlers: HandlerTable;
+}
+
+/** Loads schemas and use-cases once the books are open: nobody who waits for a start waits for them. */
+async function loadRooms(options: CoreOptions): Promise<Rooms> {
+  // First whoever waits for the opening hears that it is done.
+  await new Promise((resolve) => setImmediate(resolve));
+  const contract = options.contract ?? (await import('../api/contract.ts')).coreEndpoints;
+  const { handlers } = options;
+  return { contract, handlers: typeof handlers === 'function' ? await handlers() : handlers };
+}
+
 /**
  * Opens the workshop in a folder and answers its contract.
  * @throws FaultError of kind `storage` when the folder cannot be opened; its sentence says what to do
  */
 export async function createCore(options: CoreOptions): Promise<Core> {
   const log = options.log ?? logToConsole;
-  const contract: Readonly<Record<string, Endpoint>> = options.contract ?? coreEndpoints;
   const books = await openFolder(options);
+  const loading = loadRooms(options);
+  // A failure belongs to the calls that wait for it; unheard it must not end the thread.
+  loading.catch(() => undefined);
   const run = runner(options, books);
   const queue = inTurn();
   let closed: Promise<void> | undefined;
@@ -152,10 +168,14 @@ export async function createCore(options: CoreOptions): Promise<Core> {
   const foldLater = (): void => {
     queue.add(() => books.foldIfGrown()).catch((error: unknown) => toFault(error, 'folding', log));
   };
-  const answer = async (name: string, endpoint: Endpoint, input: unknown): Promise<Reply> => {
+  const answer = async (name: string, input: unknown): Promise<Reply> => {
+    const { contract, handlers } = await loading;
+    const endpoint = Object.hasOwn(contract, name) ? contract[name] : undefined;
+    if (!endpoint) return failed(unknownRequest);
+    if (closed) return failed(beingClosed);
     const checked = checkInput(endpoint, input);
     if (!checked.ok) return failed(checked.fault);
-    const handler = options.handlers[name];
+    const handler = handlers[name];
     if (!handler) throw new Error('the contract has it, but nothing answers it');
     if (!isCommand(handler)) return run.query(handler, checked.input);
     const reply = await queue.add(() => run.command(name, handler, checked.input));
@@ -166,11 +186,8 @@ export async function createCore(options: CoreOptions): Promise<Core> {
   return {
     books,
     async call(name, input) {
-      const endpoint = Object.hasOwn(contract, name) ? contract[name] : undefined;
-      if (!endpoint) return failed(unknownRequest);
-      if (closed) return failed(beingClosed);
       try {
-        return await answer(name, endpoint, input);
+        return await answer(name, input);
       } catch (error) {
         return failed(toFault(error, name, log));
       }

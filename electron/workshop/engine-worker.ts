@@ -6,7 +6,6 @@ import { demoClock, systemClock } from './core-clock.ts';
 import { randomId } from './core-ids.ts';
 import type { EngineOptions } from './engine-messages.ts';
 import { serve } from './engine-serve.ts';
-import { handlers } from './index.ts';
 
 const options = workerData as EngineOptions;
 const documents = startDocuments();
@@ -19,7 +18,7 @@ await serve(
       clock: options.demoAsOf === undefined ? systemClock : demoClock(options.demoAsOf),
       newId: randomId,
       renderer: documents,
-      handlers,
+      handlers: async () => (await import('./index.ts')).handlers,
     }),
   () => documents.close(),
 );

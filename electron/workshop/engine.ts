@@ -15,9 +15,9 @@ const stopped: Fault = {
 };
 const closedFault: Fault = { kind: 'storage', message: 'The workshop is closed. Open it again to go on.' };
 
-/** In the bundle beside its host; next to this source in development and tests. */
+/** In the bundle beside its host, or above the piece this was put in; next to this source in development and tests. */
 function workerFile(): URL {
-  const places = ['./engine-worker.js', '../host/engine-worker.js', './engine-worker.ts'];
+  const places = ['./engine-worker.js', '../engine-worker.js', './engine-worker.ts'];
   const found = places.map((place) => new URL(place, import.meta.url)).find((url) => fs.existsSync(url));
   if (!found)
     throw new FaultError({

@@ -62,6 +62,19 @@ describe('the cost sheet', () => {
     expect([sheet.directMinor, page.costMicro, row?.costMicro]).toEqual([6, 60_000, 60_000]);
   });
 
+  it('shows labour by stage so that the stages add up to the labour line', async () => {
+    const { ids } = await shop.call('builds.plan', { modelId: shop.modelId, count: 1, on: '2024-07-06' });
+    const buildId = ids[0] ?? '';
+    for (const stageCode of ['GR2', 'HND', 'SHP']) {
+      const work = { on: '2024-07-20', minutes: 10, stageCode, workKind: null, shares: [{ buildId }] };
+      await shop.call('hours.book', work);
+    }
+    // Ten minutes at 35.00 are 5.8333…, three times that is 17.50 and not 3 × 5.83.
+    const sheet = await shop.call('costs.sheet', { buildId });
+    expect(sheet.stages.map((stage) => stage.labourMinor)).toEqual([584, 583, 583]);
+    expect(sheet.labour.amountMinor).toBe(1750);
+  });
+
   it('says of each figure where it came from and how it was reckoned', async () => {
     const sheet = await shop.call('costs.sheet', { buildId: w01 });
     const [steel, handle, fittings] = sheet.materials.map((line) => line.working[0]);

@@ -2,7 +2,8 @@
 import type { Rung } from '../../api/builds.ts';
 import type { CostSheet, SheetLine, StageHours, Working } from '../../api/costs.ts';
 import type { SheetLine as DomainLine } from '../../domain/cost-sheet.ts';
-import { microToMinor, minorToMicro } from '../../domain/money.ts';
+import { allocate } from '../../domain/integers.ts';
+import { minorToMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { feeByRule, feeWords } from './fee-words.ts';
 import { gather, type Gathered } from './gather.ts';
@@ -45,17 +46,23 @@ const hourLine = (known: Gathered, kind: 'labour' | 'overhead'): SheetLine => {
   return { key: kind, label, amountMinor, exactMicro, note: '', working };
 };
 
-const stagesOf = ({ reckoned, works, rates, currency, decimals }: Gathered): StageHours[] =>
-  reckoned.stages.map((stage) => ({
+/** Labour by stage. Rounding is done once, on the labour line; its stages share it so that they add up to it. */
+const stagesOf = ({ reckoned, works, rates, currency }: Gathered): StageHours[] => {
+  const shown = allocate(
+    reckoned.labourMinor,
+    reckoned.stages.map((stage) => stage.valueMicro),
+  );
+  return reckoned.stages.map((stage, at) => ({
     code: stage.stage,
     name: stage.name,
     minutes: stage.minutes,
     guessedMinutes: stage.guessedMinutes,
-    labourMinor: microToMinor(stage.valueMicro, decimals),
+    labourMinor: shown[at] ?? 0,
     working: works
       .filter((work) => work.code === stage.stage)
       .map((work) => sessionWorking(work, rateOn(rates, 'labour', work.on_date), currency)),
   }));
+};
 
 type Sale = NonNullable<CostSheet['sale']>;
 

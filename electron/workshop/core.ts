@@ -162,6 +162,8 @@ export async function createCore(options: CoreOptions): Promise<Core> {
   loading.catch(() => undefined);
   const run = runner(options, books);
   const queue = inTurn();
+  /** Calls that were let in and still owe an answer; closing waits for them. */
+  const underWay = new Set<Promise<Reply>>();
   let closed: Promise<void> | undefined;
 
   // After the answer has gone out, so that no command waits for it; a full disk here costs nothing but room.
@@ -172,7 +174,6 @@ export async function createCore(options: CoreOptions): Promise<Core> {
     const { contract, handlers } = await loading;
     const endpoint = Object.hasOwn(contract, name) ? contract[name] : undefined;
     if (!endpoint) return failed(unknownRequest);
-    if (closed) return failed(beingClosed);
     const checked = checkInput(endpoint, input);
     if (!checked.ok) return failed(checked.fault);
     const handler = handlers[name];
@@ -186,15 +187,16 @@ export async function createCore(options: CoreOptions): Promise<Core> {
   return {
     books,
     async call(name, input) {
-      try {
-        return await answer(name, input);
-      } catch (error) {
-        return failed(toFault(error, name, log));
-      }
+      if (closed) return failed(beingClosed);
+      const mine = answer(name, input).catch((error: unknown) => failed(toFault(error, name, log)));
+      underWay.add(mine);
+      const reply = await mine;
+      underWay.delete(mine);
+      return reply;
     },
     close() {
-      closed ??= queue
-        .add(() => books.close(options.clock.now()))
+      closed ??= Promise.all(underWay)
+        .then(() => queue.add(() => books.close(options.clock.now())))
         .catch((error: unknown) => {
           throw new FaultError(toFault(error, 'closing', log));
         });

@@ -105,6 +105,20 @@ describe('taking out, counting and taking back', () => {
     expect(wholeBooks(rig.db)).toEqual(before);
   });
 
+  it('does not take a receipt back while a knife has some of it, even when a count made the lot look whole', async () => {
+    const lotId = first(await shelf.buy('walnut', 8, 1_000_000, 112));
+    const knife = first(await shelf.plan());
+    const part = { buildId: knife, itemId: shelf.itemIds.walnut, qty: 1_000_000 };
+    await rig.call('stock.draw', { ...part, use: 'material', on: '2024-07-07' });
+    await rig.call('stock.count', { lotId, countedQty: 8_000_000, reason: 'found', on: '2024-07-07' });
+    const { movements } = await rig.call('stock.lot', { id: lotId });
+    const receipt = movements.find((movement) => movement.kind === 'receipt');
+    const fault = await rig.fault('stock.reverse', { movementId: receipt?.id, reason: 'not delivered' });
+    expect(fault.message).toBe(
+      'Some of L-0001 was used or counted since it came in. Take those movements back first.',
+    );
+  });
+
   it('takes a receipt back only while nothing of it was used', async () => {
     const lotId = first(await shelf.buy('walnut', 8, 1_000_000, 112));
     const [receipt] = (await rig.call('stock.lot', { id: lotId })).movements;

@@ -246,6 +246,19 @@ export const movementRow = (db: ReadDb, id: string) =>
 
 export type MovementRow = ReturnType<typeof movementRows>[number];
 
+/** True while anything but its receipt stands of a lot: draws, counts and whatever else was not taken back. */
+export const lotWasTouched = (db: ReadDb, lotId: string): boolean =>
+  db.one(
+    db.q
+      .selectFrom('movements as m')
+      .leftJoin('movements as r', 'r.reverses_id', 'm.id')
+      .select('m.id')
+      .where('m.lot_id', '=', lotId)
+      .where('m.kind', 'not in', ['receipt', 'reversal'])
+      .where('r.id', 'is', null)
+      .limit(1),
+  ) !== undefined;
+
 /** True when the receipt that brought a lot in was taken back. */
 export const receiptTakenBack = (db: ReadDb, lotId: string): boolean =>
   db.one(

@@ -4,7 +4,13 @@ import type { Movement, MovementKind } from '../../api/stock.ts';
 import { mulDiv } from '../../domain/integers.ts';
 import { drawLot, shareOfValue } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { type MovementRow, movementRow, receiptTakenBack, tagOf } from '../../storage/queries/lots.ts';
+import {
+  lotWasTouched,
+  type MovementRow,
+  movementRow,
+  receiptTakenBack,
+  tagOf,
+} from '../../storage/queries/lots.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
@@ -69,13 +75,13 @@ export const count: HandlerFor<'stock.count'> = {
   },
 };
 
-function demandReversible(movement: MovementRow, lot: NeededLot): void {
+function demandReversible(db: ReadDb, movement: MovementRow, lot: NeededLot): void {
   if (movement.kind === 'reversal') {
     throw refused('This movement itself takes another one back. Enter the stock again instead.');
   }
   if (movement.reversed_by_id !== null) throw refused('This movement was taken back already.');
-  const untouched = lot.qty_left === movement.qty && lot.value_left_micro === movement.value_micro;
-  if (movement.kind === 'receipt' && !untouched) {
+  // Not by what is left: a count may have put back on paper what a knife has in it.
+  if (movement.kind === 'receipt' && lotWasTouched(db, lot.id)) {
     throw refused(
       `Some of ${tagOf(lot.number)} was used or counted since it came in. Take those movements back first.`,
     );
@@ -98,7 +104,7 @@ export const reverse: HandlerFor<'stock.reverse'> = {
   run(ctx, { movementId, reason }) {
     needWorkshop(ctx.db);
     const before = needMovement(ctx.db, movementId);
-    demandReversible(before, needLot(ctx.db, before.lot_id));
+    demandReversible(ctx.db, before, needLot(ctx.db, before.lot_id));
     return postAndRead(ctx, {
       lotId: before.lot_id,
       on: correctionDay(ctx.clock.today(), before.on_date),

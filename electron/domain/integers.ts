@@ -2,9 +2,12 @@
 
 const SAFE = BigInt(Number.MAX_SAFE_INTEGER);
 
-/** Turns a BigInt back into a number. @throws RangeError beyond 2^53: such a figure is a mistake, not a workshop's. */
+/** A figure beyond 2^53. It comes of mistyped amounts or quantities, so whoever catches it can say that. */
+export class TooLarge extends RangeError {}
+
+/** Turns a BigInt back into a number. @throws TooLarge beyond 2^53: such a figure is a mistake, not a workshop's. */
 export const toSafe = (value: bigint): number => {
-  if (value > SAFE || value < -SAFE) throw new RangeError(`Whole number out of range: ${value.toString()}`);
+  if (value > SAFE || value < -SAFE) throw new TooLarge(`Whole number out of range: ${value.toString()}`);
   return Number(value);
 };
 
@@ -25,10 +28,10 @@ export const roundHalfAway = (n: number, d: number): number => toSafe(roundHalfA
 export const mulDiv = (a: number, b: number, c: number): number =>
   toSafe(roundHalfAwayBig(BigInt(a) * BigInt(b), BigInt(c)));
 
-/** Adds whole numbers. @throws RangeError when the sum leaves 2^53 */
+/** Adds whole numbers. @throws TooLarge when the sum leaves 2^53 */
 export const sum = (values: readonly number[]): number => {
   const total = values.reduce((so, value) => so + value, 0);
-  if (!Number.isSafeInteger(total)) throw new RangeError(`Sum out of range: ${String(total)}`);
+  if (!Number.isSafeInteger(total)) throw new TooLarge(`Sum out of range: ${String(total)}`);
   return total;
 };
 

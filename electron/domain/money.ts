@@ -20,6 +20,10 @@ export const microToMinor = (micro: number, decimals: number): number =>
 export const minorToMicro = (minor: number, decimals: number): number =>
   mulDiv(minor, 10 ** (MICRO_DECIMALS - decimals), 1);
 
+/** True when a selling amount can be told in the cost scale too. @param decimals of the currency's minor unit */
+export const fitsMicro = (minor: number, decimals: number): boolean =>
+  Math.abs(minor) <= Math.floor(Number.MAX_SAFE_INTEGER / 10 ** (MICRO_DECIMALS - decimals));
+
 /** Puts a comma before every three digits of the whole part: `1280.00` becomes `1,280.00`. */
 export const groupThousands = (plain: string): string =>
   plain.replace(/^-?\d+/, (whole) => whole.replace(/\B(?=(\d{3})+$)/g, ','));

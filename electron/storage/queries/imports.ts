@@ -1,5 +1,6 @@
 /** What an import looks things up in, fetched once per file, and the matching it remembers. */
 import type { ReadDb, WriteDb } from '../db.ts';
+import { cameBackOn } from './selling.ts';
 
 export const supplierNames = (db: ReadDb) => db.all(db.q.selectFrom('suppliers').select(['id', 'name']));
 
@@ -11,7 +12,11 @@ export const buyerNames = (db: ReadDb) =>
 
 /** Knives with what a sale asks of them. */
 export const knifeStates = (db: ReadDb) =>
-  db.all(db.q.selectFrom('builds').select(['id', 'serial', 'state', 'finished_on']));
+  db.all(
+    db.q
+      .selectFrom('builds as b')
+      .select(['b.id', 'b.serial', 'b.state', 'b.finished_on', cameBackOn.as('came_back_on')]),
+  );
 
 /** The matching used for the last file with these headings, as JSON. */
 export const rememberedMapping = (db: ReadDb, kind: string, headings: string): string | undefined =>

@@ -146,6 +146,11 @@ export const moveKnife = (
   row: { state: string; ended_on?: string | null; end_reason?: string },
 ): number => db.run(db.q.updateTable('builds').set(row).where('id', '=', id));
 
+/** The latest day a sold knife came back, if it ever did; `b` is the knife. */
+export const cameBackOn = sql<
+  string | null
+>`(SELECT max(taken_back_on) FROM sales WHERE sales.build_id = b.id)`;
+
 /** Knives with what a sale asks of them. */
 export const knivesForSale = (db: ReadDb, ids: readonly string[]) =>
   db.all(
@@ -162,6 +167,7 @@ export const knivesForSale = (db: ReadDb, ids: readonly string[]) =>
         'b.minutes',
         'm.code',
         'm.name as model_name',
+        cameBackOn.as('came_back_on'),
       ]),
   );
 export type KnifeForSale = ReturnType<typeof knivesForSale>[number];

@@ -24,7 +24,8 @@ export interface NetSale {
 
 /** Tax inside price and inside shipping; they add up to the tax of the sale. */
 function insideTax(sale: PricedSale): readonly [number, number] {
-  if (sale.tax_on_shipping === 0) return [sale.tax_minor, 0];
+  // Tax taken over from another program may be a cent off; it must not turn into shipping nobody charged.
+  if (sale.tax_on_shipping === 0 || sale.shipping_minor === 0) return [sale.tax_minor, 0];
   const byLine = taxOn(sale.price_minor, sale.tax_rate_ppm, true);
   if (sale.tax_rounding === 'line') return [byLine, sale.tax_minor - byLine];
   const [price = 0, shipping = 0] = allocate(sale.tax_minor, [sale.price_minor, sale.shipping_minor]);

@@ -1,6 +1,8 @@
 /** What a sale comes to: tax by its place, fee by its channel. */
 import { invalid } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
+import { decimalsOf } from '../../domain/currencies.ts';
+import { fitsMicro } from '../../domain/money.ts';
 import { computeTax } from '../../domain/tax.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { channelRecord } from '../../storage/queries/selling.ts';
@@ -75,10 +77,23 @@ export function taxColumns(
   };
 }
 
+/** Selling amounts that a cost sheet shows. */
+type Amounts = Partial<Pick<SaleTerms, 'priceMinor' | 'shippingMinor' | 'postagePaidMinor' | 'feeMinor'>>;
+
+/** @throws FaultError for an amount that a cost sheet could not show, naming its field */
+export function demandHoldable(amounts: Amounts, decimals: number): void {
+  for (const [field, minor] of Object.entries(amounts)) {
+    if (minor !== undefined && !fitsMicro(minor, decimals))
+      throw invalid('This is more than the books can hold. Check the amount.', field);
+  }
+}
+
 /** Reckons a sale. @throws FaultError for an unknown channel or tax place */
 export function reckon(db: ReadDb, terms: SaleTerms, currency: string): Reckoned {
   const channel = channelRecord(db, terms.channelId);
   if (!channel) throw invalid('This way of selling is not in the books. Choose another.', 'channelId');
+  const { priceMinor, shippingMinor, postagePaidMinor, feeMinor } = terms;
+  demandHoldable({ priceMinor, shippingMinor, postagePaidMinor, feeMinor }, decimalsOf(currency));
   const tax = taxColumns(db, terms.taxPlaceId, terms.priceMinor, terms.shippingMinor);
   const net = netOf({ ...tax, price_minor: terms.priceMinor, shipping_minor: terms.shippingMinor });
   return {

@@ -51,9 +51,22 @@ export function saleFigures(ctx: QueryContext, input: Parsed<'selling.figures'>)
   };
 }
 
+type Dated = Pick<KnifeForSale, 'serial' | 'finished_on' | 'came_back_on'>;
+
+function tooEarly(
+  { serial, finished_on: finished, came_back_on: back }: Dated,
+  on: string,
+): string | undefined {
+  if (finished !== null && on < finished)
+    return `${serial} was finished on ${finished} and cannot be sold before. Change the date of the sale.`;
+  if (back !== null && on < back)
+    return `${serial} came back on ${back} and cannot be sold again before. Change the date of the sale.`;
+  return undefined;
+}
+
 /** What stands in the way of selling a knife; undefined when nothing does. */
 export function notForSale(
-  knife: Pick<KnifeForSale, 'serial' | 'state' | 'finished_on'>,
+  knife: Pick<KnifeForSale, 'serial' | 'state' | 'finished_on' | 'came_back_on'>,
   on: string,
 ): string | undefined {
   switch (knife.state) {
@@ -66,9 +79,7 @@ export function notForSale(
     case 'kept':
       return `${knife.serial} was ${knife.state}. Take it back to the bench and finish it first, then sell it.`;
     default:
-      return knife.finished_on !== null && on < knife.finished_on
-        ? `${knife.serial} was finished on ${knife.finished_on} and cannot be sold before. Change the date of the sale.`
-        : undefined;
+      return tooEarly(knife, on);
   }
 }
 

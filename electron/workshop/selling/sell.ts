@@ -6,7 +6,9 @@ import type { SalesTable } from '../../storage/schema.ts';
 import { refused } from '../../api/errors.ts';
 import type { SaleRow } from '../../api/selling.ts';
 import type { CommandContext } from '../context.ts';
+import { houseOf } from '../costs/house.ts';
 import { keepPaper, type PlannedPaper, preparePaperOf } from './issue.ts';
+import { demandHoldable } from './reckon.ts';
 import { draftSale } from './sale.ts';
 import { needSale, saleRows } from './sale-rows.ts';
 
@@ -49,7 +51,9 @@ export function writeSale(ctx: CommandContext, { sale, paper }: PreparedSale, pa
 export function bookActuals(ctx: CommandContext, input: Parsed<'selling.actuals'>): SaleRow {
   const before = needSale(ctx.db, input.saleId);
   if (before.taken_back_on !== null) throw refused('This sale was taken back; its figures count no more.');
-  updateSale(ctx.db, before.id, { postage_paid_minor: input.postagePaidMinor, fee_minor: input.feeMinor });
+  const { postagePaidMinor, feeMinor } = input;
+  demandHoldable({ postagePaidMinor, feeMinor }, houseOf(ctx.db).decimals);
+  updateSale(ctx.db, before.id, { postage_paid_minor: postagePaidMinor, fee_minor: feeMinor });
   const row = saleRows(ctx.db, [needSale(ctx.db, before.id)])[0];
   if (!row) throw refused('This sale is not in the books.');
   return row;

@@ -17,9 +17,6 @@ export interface Measured {
 /** A selling amount with the currency's sign. */
 export const money = (minor: number): string => formatMinor(minor, shop.currency, { symbol: true });
 
-/** A selling amount without the sign, for columns that name the currency. */
-export const moneyBare = (minor: number): string => formatMinor(minor, shop.currency);
-
 /** A cost, rounded once to the currency's minor unit. */
 export const cost = (micro: number): string => money(microToMinor(micro, shop.decimals));
 

@@ -1,19 +1,38 @@
 /** What a list needs to know about its columns. */
 import type { Snippet } from 'svelte';
+import { microToMinor } from '../../electron/domain/money.ts';
+import { decimalText } from '../../electron/domain/rational.ts';
 import type { Cell } from '../lib/csv.ts';
+import { cost, day, duration, money } from '../lib/format.ts';
+import { shop } from '../lib/shop.svelte.ts';
+
+/** As a spreadsheet reads it: without sign and commas. @param minor of the minor unit */
+const plainMoney = (minor: number): string => decimalText(minor, shop.decimals);
+
+/** How plain figures read on the screen, and how the CSV file has them. */
+const figureKinds = {
+  /** A selling amount in the minor unit. */
+  money: { write: money, plain: plainMoney },
+  /** A cost in millionths of the currency unit. */
+  cost: { write: cost, plain: (micro: number) => plainMoney(microToMinor(micro, shop.decimals)) },
+  /** Minutes; they stay minutes in the file. */
+  time: { write: duration, plain: (minutes: number) => minutes },
+} as const;
 
 export interface Column<Row> {
   readonly key: string;
   readonly title: string;
   /** Plain value: sorts the list, and goes into the CSV file where there is no text. */
   readonly value: (row: Row) => Cell;
+  /** What kind of value it is, where it is one of those that read the same in every list; a day is ISO text. */
+  readonly as?: keyof typeof figureKinds | 'day';
   /** How it reads on the screen, when that differs from the value. */
   readonly text?: (row: Row) => string;
   /** What goes into the CSV file, when neither the text nor the value fits there. */
   readonly csv?: (row: Row) => Cell;
   /** For cells with more than text. */
   readonly cell?: Snippet<[Row]>;
-  /** Figures stand right-aligned. */
+  /** Figures stand right-aligned; those of a kind do anyway. */
   readonly figures?: boolean;
   /** Leaves the column out where the list has little room. */
   readonly wideOnly?: boolean;
@@ -47,15 +66,27 @@ export const sorted = <Row>(
   });
 };
 
+/** Whether a column's cells stand right-aligned. */
+export const isFigures = <Row>(column: Column<Row>): boolean =>
+  column.figures === true || (column.as !== undefined && column.as !== 'day');
+
 /** Text of a cell as shown. */
 export const shown = <Row>(column: Column<Row>, row: Row): string => {
   if (column.text !== undefined) return column.text(row);
   const value = column.value(row);
-  return value === null || value === undefined ? '' : String(value);
+  if (value === null || value === undefined) return '';
+  if (column.as === 'day') return day(String(value));
+  return column.as !== undefined && typeof value === 'number'
+    ? figureKinds[column.as].write(value)
+    : String(value);
 };
 
 /** Cell of the CSV file. */
 export const exported = <Row>(column: Column<Row>, row: Row): Cell => {
   if (column.csv !== undefined) return column.csv(row);
-  return column.text === undefined ? column.value(row) : column.text(row);
+  if (column.text !== undefined) return column.text(row);
+  const value = column.value(row);
+  return column.as !== undefined && column.as !== 'day' && typeof value === 'number'
+    ? figureKinds[column.as].plain(value)
+    : value;
 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { exported, shown, sorted } from '../../renderer/parts/table.ts';
+import { exported, isFigures, shown, sorted } from '../../renderer/parts/table.ts';
 import type { Column } from '../../renderer/parts/table.ts';
 
 interface Row {
@@ -41,5 +41,23 @@ describe('lists', () => {
       exported(left, row),
       exported({ ...left, csv: (one) => one.left }, row),
     ]).toEqual(['L-1', '3 in', '3 in', 3]);
+  });
+
+  it('write amounts, costs, times and days for reading, and plainly into the file', () => {
+    const row = { micro: 1_280_000_000, minor: -128_000, minutes: 410, on: '2024-07-06' };
+    const columns: readonly Column<typeof row>[] = [
+      { key: 'cost', title: 'Cost', value: (one) => one.micro, as: 'cost' },
+      { key: 'price', title: 'Price', value: (one) => one.minor, as: 'money' },
+      { key: 'time', title: 'Time', value: (one) => one.minutes, as: 'time' },
+      { key: 'on', title: 'Day', value: (one) => one.on, as: 'day' },
+      { key: 'left', title: 'Left', value: () => null, as: 'money' },
+    ];
+    expect(columns.map((column) => [shown(column, row), exported(column, row), isFigures(column)])).toEqual([
+      ['$1,280.00', '1280.00', true],
+      ['-$1,280.00', '-1280.00', true],
+      ['6 h 50 min', 410, true],
+      ['6 Jul 2024', '2024-07-06', false],
+      ['', null, true],
+    ]);
   });
 });

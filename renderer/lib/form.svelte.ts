@@ -52,6 +52,7 @@ export class Form {
     const name = this.#fieldFor(fault.field);
     if (name === undefined) this.fault = fault;
     else this.#errors[name] = fault.message;
+    if (fault.kind === 'invalid') this.#markEmpty();
     await tick();
     const wrong = this.element?.querySelector<HTMLElement>(
       '[aria-invalid="true"], [data-wrong], [role="alert"][tabindex]',
@@ -73,6 +74,16 @@ export class Form {
       return undefined;
     } finally {
       this.busy = false;
+    }
+  }
+
+  /** The contract names one field at a time; the ones left empty are all shown at once. */
+  #markEmpty(): void {
+    const needed = this.element?.querySelectorAll<HTMLElement>('[data-field] [aria-required="true"]') ?? [];
+    for (const control of needed) {
+      const name = control.closest<HTMLElement>('[data-field]')?.dataset['field'] ?? '';
+      if (!('value' in control) || control.value !== '' || !this.#fields.has(name)) continue;
+      this.#errors[name] ??= 'This cannot be empty.';
     }
   }
 

@@ -36,7 +36,7 @@ const rows: Readonly<Record<ImportKind, readonly (readonly Cell[])[]>> = {
     ['2024-07-06', '1 h 30 min', 'Cut and profile', 'W01-W03', 'three blanks from one bar'],
     ['2024-07-07', '45 min', 'GR1', 'W01', ''],
     ['2024-07-08', '2:15', 'Hand finish', 'W01, W02', 'written down in the evening'],
-    ['2024-07-08', '30 min', 'Cleaning up', '', ''],
+    ['2024-07-08', '30 min', 'cleaning', '', ''],
   ],
   sales: [
     [

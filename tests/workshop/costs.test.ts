@@ -37,7 +37,7 @@ describe('the cost sheet', () => {
       ['material:Steel', 'Steel', 400],
       ['material:Handle', 'Handle', 1400],
       ['material:Fittings', 'Fittings', 210],
-      ['material:Adhesive', 'Adhesive', 88],
+      ['material:Glue', 'Glue', 88],
     ]);
     expect([
       sheet.materialsMinor,

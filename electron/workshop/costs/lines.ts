@@ -6,7 +6,7 @@ const kindWords: Readonly<Record<ItemKind, string>> = {
   steel: 'Steel',
   handle: 'Handle',
   fitting: 'Fittings',
-  adhesive: 'Adhesive',
+  adhesive: 'Glue',
   sheath: 'Sheath',
   blank: 'Blank',
   belt: 'Belts',

@@ -9,36 +9,29 @@ const layers = {
   // Of the domain only the types: see the rule “contract takes only types from the domain”.
   'electron/api': { folders: ['electron/domain'], packages: ['zod'] },
   'electron/storage': {
-    folders: ['electron/domain', 'electron/api/errors.ts', 'migrations'],
+    folders: ['electron/domain'],
     packages: ['better-sqlite3', 'kysely'],
     node: true,
   },
   'electron/documents': {
-    folders: ['electron/domain', 'electron/api/errors.ts', 'electron/workshop/context.ts'],
-    packages: ['pdfkit', 'papaparse', '@expo-google-fonts', 'dejavu-fonts-ttf'],
+    folders: ['electron/domain'],
+    packages: ['pdfkit', '@expo-google-fonts', 'dejavu-fonts-ttf'],
     node: true,
   },
   'electron/workshop': {
-    folders: [
-      'electron/domain',
-      'electron/storage',
-      'electron/documents',
-      'electron/api',
-      'electron/demo',
-      'migrations',
-    ],
-    packages: ['kysely', 'zod', 'papaparse'],
+    folders: ['electron/domain', 'electron/storage', 'electron/documents', 'electron/api', 'migrations'],
+    packages: ['zod', 'papaparse'],
     node: true,
   },
-  'electron/demo': { folders: ['electron/domain', 'electron/api', 'electron/workshop'], packages: ['zod'] },
+  'electron/demo': { folders: ['electron/domain', 'electron/api'], packages: [] },
   'electron/hosting': {
     folders: ['electron/workshop', 'electron/demo', 'electron/api'],
-    packages: ['zod'],
+    packages: [],
     node: true,
   },
   'electron/webhost': {
     folders: ['electron/hosting', 'electron/workshop', 'electron/api'],
-    packages: ['zod'],
+    packages: [],
     node: true,
   },
   'electron/shell': {
@@ -58,7 +51,6 @@ const layers = {
       '@tanstack/svelte-virtual',
       '@internationalized/date',
       '@expo-google-fonts',
-      'zod',
     ],
   },
 };

@@ -1,0 +1,75 @@
+/** The built loopback host as a process of its own, on a folder of its own, with its way in for a browser. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const program = fileURLToPath(new URL('../../../.out/host/main.js', import.meta.url));
+const slowestStartMs = 90_000;
+
+export interface House extends AsyncDisposable {
+  /** The way in of this start: works once. */
+  readonly address: string;
+  readonly folder: string;
+  /** Ends the program at once, as a crash would, and leaves the folder. */
+  kill(): Promise<void>;
+}
+
+/** A folder for a workshop that a test makes and removes. */
+export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'knifewright-e2e-'));
+
+const addressOf = (child: ChildProcess): Promise<string> =>
+  new Promise((resolve, reject) => {
+    let said = '';
+    const timer = setTimeout(
+      () => reject(new Error(`The host never opened; it said: ${said}`)),
+      slowestStartMs,
+    );
+    const hear = (part: Buffer): void => {
+      said += part.toString();
+      const [, address] = /is open at (http:\S+#code=\S+)/.exec(said) ?? [];
+      if (address === undefined) return;
+      clearTimeout(timer);
+      resolve(address);
+    };
+    child.stdout?.on('data', hear);
+    child.stderr?.on('data', hear);
+    child.once('exit', (code) => reject(new Error(`The host ended with ${String(code)}; it said: ${said}`)));
+  });
+
+const ended = (child: ChildProcess, signal: NodeJS.Signals): Promise<void> =>
+  new Promise((resolve) => {
+    if (child.exitCode !== null || child.signalCode !== null) return resolve();
+    child.once('exit', () => resolve());
+    child.kill(signal);
+  });
+
+export interface HouseOptions {
+  /** An existing folder to open again; a fresh one otherwise. */
+  readonly folder?: string;
+  /** Open the invented workshop. */
+  readonly demo?: boolean;
+}
+
+/** Starts the host as `npm start -- --no-open` does. Disposing ends it and removes the folder. */
+export const startHouse = async ({
+  folder = newFolder(),
+  demo = false,
+}: HouseOptions = {}): Promise<House> => {
+  if (!existsSync(program)) throw new Error('The host is not built; “npm test” builds it first.');
+  const words = [program, '--no-open', '--data', join(folder, 'shop'), ...(demo ? ['--demo'] : [])];
+  const child = spawn(process.execPath, words, {
+    stdio: 'pipe',
+    env: { ...process.env, NODE_ENV: 'production' },
+  });
+  return {
+    address: await addressOf(child),
+    folder,
+    kill: () => ended(child, 'SIGKILL'),
+    [Symbol.asyncDispose]: async () => {
+      await ended(child, 'SIGTERM');
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+};

@@ -4,6 +4,7 @@ import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 import { uses, type ItemForm, type Movement, type Use } from './stock.ts';
 
+/** How far a knife has come; the last three are ends. */
 export const buildStates = ['planned', 'inWork', 'finished', 'sold', 'scrapped', 'kept'] as const;
 export type BuildState = (typeof buildStates)[number];
 /** How far a figure for consumables can be trusted: 1 flat per knife, 2 usual for the model, 3 shared openings, 4 measured average. */
@@ -139,6 +140,7 @@ export interface BuildDetail extends BuildRow {
 
 const stageCode = z.string().min(2).max(6);
 
+/** Every call of the Builds area. */
 export const buildEndpoints = {
   'builds.models': query(
     z.strictObject({ text: f.shortText.default(''), includeArchived: z.boolean().default(false) }),

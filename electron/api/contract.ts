@@ -28,6 +28,7 @@ export const coreEndpoints = {
   ...deskEndpoints,
 } as const;
 
+/** Every call there is: answered by the core, or by the host itself. */
 export const endpoints = { ...coreEndpoints, ...hostEndpoints } as const;
 
 export type Endpoints = typeof endpoints;

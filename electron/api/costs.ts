@@ -96,6 +96,7 @@ export interface FileOut {
   readonly base64: string;
 }
 
+/** Every call of the cost sheet. */
 export const costEndpoints = {
   'costs.sheet': query(z.strictObject({ buildId: f.id }))<CostSheet>(),
   'costs.sheetPdf': query(z.strictObject({ buildId: f.id }))<FileOut>(),

@@ -43,6 +43,7 @@ export interface Hit {
   readonly detail: string;
 }
 
+/** Every call of the Bench, of find-anything and of attached files. */
 export const deskEndpoints = {
   'bench.today': query(z.strictObject({}))<BenchDay>(),
   'find.anything': query(z.strictObject({ text: f.shortText, limit: z.int().min(1).max(100).default(30) }))<

@@ -3,14 +3,21 @@ import { z } from 'zod';
 
 const SAFE = Number.MAX_SAFE_INTEGER;
 
+/** Identifier of something in the books. */
 export const id = z.string().min(1, 'Choose one.').max(64);
+/** One line of text; may be empty. */
 export const shortText = z.string().trim().max(200, 'Keep this under 200 characters.');
+/** One line that must say something. */
 export const requiredText = shortText.min(1, 'This cannot be empty.');
+/** Text of several lines; may be empty. */
 export const longText = z.string().trim().max(8000, 'Keep this under 8,000 characters.');
+/** A day, `YYYY-MM-DD`. */
 export const isoDate = z.iso.date('Write the date as year-month-day, for example 2024-07-06.');
+/** An instant, UTC. */
 export const isoInstant = z.iso.datetime('Write the time as an ISO 8601 UTC instant.');
 /** Whole number of the currency's minor unit (cents). */
 export const minor = z.int('Write an amount of money.').min(-SAFE).max(SAFE);
+/** A selling amount in the minor unit, zero or more. */
 export const minorPositive = z
   .int('Write an amount of money.')
   .min(0, 'An amount here cannot be below zero.')
@@ -25,6 +32,7 @@ export const quantity = z
   .int('Write a quantity, for example 48 in or 1/2.')
   .min(1, 'A quantity must be more than zero.')
   .max(SAFE);
+/** A quantity in base units, zero or more. */
 export const quantityOrZero = z
   .int('Write a quantity, for example 48 in or 1/2.')
   .min(0, 'A quantity cannot be below zero.')
@@ -34,10 +42,12 @@ export const ratePpm = z
   .int('Write a rate in percent.')
   .min(0, 'A rate cannot be below zero.')
   .max(1_000_000, 'A rate cannot be above 100 %.');
+/** A length of time in whole minutes. */
 export const minutes = z
   .int('Write a time, for example 1 h 30.')
   .min(1, 'A session needs at least one minute.')
   .max(24 * 60, 'One session cannot be longer than a day.');
+/** Which part of a long list is wanted. */
 export const page = {
   limit: z.int().min(1).max(20_000).default(200),
   offset: z.int().min(0).default(0),

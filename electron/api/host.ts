@@ -10,6 +10,7 @@ export interface HostInfo {
   readonly demo: boolean;
 }
 
+/** Calls the host answers by itself, without the core. */
 export const hostEndpoints = {
   'host.info': query(z.strictObject({}))<HostInfo>(),
   /** Opens (making it first, when needed) the invented demo workshop in a folder of its own. */

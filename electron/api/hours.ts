@@ -87,6 +87,7 @@ const entry = {
   shares: z.array(share).max(100),
 };
 
+/** Every call of the Hours area. */
 export const hoursEndpoints = {
   'hours.clock': query(z.strictObject({}))<Clock | null>(),
   'hours.start': command(z.strictObject({ ...about, buildIds: z.array(f.id).max(100) }))<Clock>(),

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 
+/** The kinds of records a file can bring in. */
 export const importKinds = ['purchases', 'hours', 'sales'] as const;
 export type ImportKind = (typeof importKinds)[number];
 
@@ -54,6 +55,7 @@ const matched = {
   makeMissing: z.boolean().default(false),
 };
 
+/** Every call of bringing in records. */
 export const importEndpoints = {
   'imports.look': query(z.strictObject(source))<ImportLook>(),
   'imports.check': query(z.strictObject(matched))<ImportCheck>(),

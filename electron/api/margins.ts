@@ -56,6 +56,7 @@ export interface MarginPeriod {
   }[];
 }
 
+/** Every call of the Margins area. */
 export const marginEndpoints = {
   'margins.period': query(z.strictObject({ from: f.isoDate, to: f.isoDate }))<MarginPeriod>(),
 } as const;

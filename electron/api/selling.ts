@@ -136,6 +136,7 @@ const saleFields = {
   feeMinor: f.minorPositive.optional(),
 };
 
+/** Every call about buyers, sales and invoices. */
 export const sellingEndpoints = {
   'selling.buyers': query(
     z.strictObject({ text: f.shortText.default(''), includeArchived: z.boolean().default(false), ...f.page }),

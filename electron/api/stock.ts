@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 
+/** How an item is measured; the domain knows the same forms. */
 export const forms = ['length', 'area', 'weight', 'volume', 'piece', 'pair', 'worth'] as const;
 export type ItemForm = (typeof forms)[number];
 /** What an item is, in the trade's words; decides which line of the cost sheet it lands on. */
@@ -38,6 +39,7 @@ export const consumableKinds = [
 /** What a draw for a knife counts as on its cost sheet. */
 export const uses = ['material', 'consumable', 'energy', 'packaging'] as const;
 export type Use = (typeof uses)[number];
+/** Why stock came or went. */
 export const movementKinds = [
   'receipt',
   'draw',
@@ -229,6 +231,7 @@ const cutFields = {
   blanksPerBar: z.int().min(1).max(500).optional(),
 };
 
+/** Every call of the Stock and Consumables areas. */
 export const stockEndpoints = {
   'stock.suppliers': query(z.strictObject({}))<readonly Supplier[]>(),
   'stock.saveSupplier': command(

@@ -129,6 +129,7 @@ const details = {
   invoiceNote: f.longText.default(''),
 };
 
+/** Every call of the Workshop area. */
 export const workshopEndpoints = {
   'workshop.state': query(z.strictObject({}))<WorkshopState>(),
   'workshop.setUp': command(

@@ -13,6 +13,7 @@ export interface DayParts {
 
 const MONTH_LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
+/** Leap year of the Gregorian calendar (ISO 8601). */
 export const isLeapYear = (year: number): boolean => year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
 
 /** Days of a month, 1 to 12. @throws RangeError for another month */
@@ -90,6 +91,7 @@ export const fromDayNumber = (number: number): string => {
   return isoText(cycle * 400 + yearInCycle + (month <= 2 ? 1 : 0), month, day);
 };
 
+/** The day so many days later, or earlier when negative. */
 export const addDays = (iso: string, days: number): string => fromDayNumber(dayNumber(iso) + days);
 
 /** Days from `from` to `to`; negative when `to` is earlier. */
@@ -107,8 +109,10 @@ export const addMonths = (iso: string, months: number): string => {
 /** Monday is 1, Sunday 7. */
 export const dayOfWeek = (iso: string): number => ((((dayNumber(iso) + 3) % 7) + 7) % 7) + 1;
 
+/** First day of the month of a day. */
 export const monthStart = (iso: string): string => `${iso.slice(0, 8)}01`;
 
+/** Last day of the month of a day. */
 export const monthEnd = (iso: string): string => {
   const { year, month } = dayParts(iso);
   return isoText(year, month, daysInMonth(year, month));

@@ -33,6 +33,7 @@ const ranged = (material: string, low: number, high: number, source: string): De
   source,
 });
 
+/** Materials by name, each with its source. */
 export const densities: readonly DensityRow[] = [
   row('Carbon steel', 7850, 'Table at machinemfg.com; EN 1991-1-1 upper value 78.5 kN/m³'),
   row('Steel, 0.06 % carbon', 7871, ASM),
@@ -83,6 +84,7 @@ const wood = (species: string, gravityHundredths: number, source = HANDBOOK): Wo
   source,
 });
 
+/** Woods by name, each with its source. */
 export const woods: readonly WoodRow[] = [
   wood('Black cherry', 50),
   wood('White ash', 60),
@@ -98,6 +100,7 @@ export const woods: readonly WoodRow[] = [
   wood('Bigleaf maple', 48),
 ];
 
+/** Looks a wood up by its name in the table. */
 export const woodOf = (species: string): WoodRow | undefined =>
   woods.find((entry) => entry.species === species);
 

@@ -34,6 +34,7 @@ const ROWS: readonly (readonly [number, number, number])[] = [
   [24, 239, 10_000],
 ];
 
+/** The gauges in use, thickest first. */
 export const gauges: readonly GaugeRow[] = ROWS.map(
   ([gauge, inchTenThousandths, lbPerSqFtTenThousandths]) => ({
     gauge,

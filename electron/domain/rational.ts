@@ -14,9 +14,13 @@ export const rational = (n: number | bigint, d: number | bigint = 1n): Rational 
   return bottom < 0n ? { n: -BigInt(n), d: -bottom } : { n: BigInt(n), d: bottom };
 };
 
+/** Sum, exact. */
 export const plus = (a: Rational, b: Rational): Rational => rational(a.n * b.d + b.n * a.d, a.d * b.d);
+/** Difference, exact. */
 export const minus = (a: Rational, b: Rational): Rational => rational(a.n * b.d - b.n * a.d, a.d * b.d);
+/** Product, exact. */
 export const times = (a: Rational, b: Rational): Rational => rational(a.n * b.n, a.d * b.d);
+/** Quotient, exact. @throws RangeError when `b` is zero */
 export const over = (a: Rational, b: Rational): Rational => rational(a.n * b.d, a.d * b.n);
 
 /** Negative, zero or positive as `a` is below, equal to or above `b`. */

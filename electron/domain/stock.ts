@@ -115,6 +115,7 @@ export interface Pool {
   readonly valueMicro: number;
 }
 
+/** A pool with nothing in it. */
 export const emptyPool: Pool = { qty: 0, valueMicro: 0 };
 
 /** Adds a receipt to the pool. */

@@ -19,6 +19,7 @@ const placeShape = z.object({
   maximized: z.boolean(),
 });
 
+/** No window is smaller than this; the screens need the room. */
 export const smallest = { width: 900, height: 600 } as const;
 const usual = { width: 1360, height: 860 } as const;
 

@@ -20,6 +20,7 @@ export const refusalReply = (status: number, message: string, kind: FaultKind = 
   close: true,
 });
 
+/** A reply with a value as JSON. */
 export const jsonReply = (value: unknown): Outgoing => ({
   status: 200,
   type: 'application/json',

@@ -31,6 +31,7 @@ export interface ServerLimits {
   readonly requestMs: number;
 }
 
+/** Limits generous for one person, tight for anything else. */
 export const usualLimits: ServerLimits = {
   bodyBytes: 48 * 1024 * 1024,
   headerBytes: 16 * 1024,

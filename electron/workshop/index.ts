@@ -10,6 +10,7 @@ import { sellingHandlers } from './selling/index.ts';
 import { stockHandlers } from './stock/index.ts';
 import { workshopHandlers } from './workshop/index.ts';
 
+/** Every use-case by the call it answers. */
 export const handlers = {
   ...workshopHandlers,
   ...stockHandlers,

@@ -1,6 +1,7 @@
 /** Reading what is pinned to things: photos, drawings, papers. */
 import type { ReadDb } from '../db.ts';
 
+/** One pinned file. */
 export const attachmentRow = (db: ReadDb, id: string) =>
   db.one(db.q.selectFrom('attachments').selectAll().where('id', '=', id).where('removed_at', 'is', null));
 
@@ -22,5 +23,6 @@ const ownerTables = { build: 'builds', lot: 'lots', purchase: 'purchases', item:
 /** The kinds of things a file can be pinned to. */
 export type OwnerKind = keyof typeof ownerTables;
 
+/** Whether the thing a file is to be pinned to is in the books. */
 export const ownerExists = (db: ReadDb, kind: OwnerKind, id: string): boolean =>
   db.one(db.q.selectFrom(ownerTables[kind]).select('id').where('id', '=', id)) !== undefined;

@@ -92,11 +92,13 @@ function buildCount(db: ReadDb, filter: BuildFilter): number {
   return db.one(query)?.n ?? 0;
 }
 
+/** One knife as the list shows it. */
 export const buildRow = (db: ReadDb, id: string) =>
   db.one(buildSource(db).select(buildColumns).where('builds.id', '=', id));
 
 export type BuildListRow = ReturnType<typeof buildPage>['rows'][number];
 
+/** The knife that bears a serial. */
 export const buildWithSerial = (db: ReadDb, serial: string) =>
   db.one(db.q.selectFrom('builds').select('id').where('serial', '=', serial));
 
@@ -191,6 +193,7 @@ export const takenParts = (db: ReadDb, buildId: string) =>
 export const chargeRows = (db: ReadDb, buildId: string) =>
   db.all(chargeSource(db).where('c.build_id', '=', buildId).orderBy('c.seq'));
 
+/** One charge, with what took it back. */
 export const chargeRow = (db: ReadDb, id: string) => db.one(chargeSource(db).where('c.id', '=', id));
 
 const chargeSource = (db: ReadDb) =>
@@ -202,6 +205,7 @@ const chargeSource = (db: ReadDb) =>
 
 export type ChargeRow = ReturnType<typeof chargeRows>[number];
 
+/** Notes of a knife, newest first. */
 export const noteRows = (db: ReadDb, buildId: string) =>
   db.all(
     db.q

@@ -52,6 +52,7 @@ export const drawSums = (db: ReadDb, buildIds: readonly string[]) =>
       .groupBy(['m.build_id', 'm.use_as', 'm.part_label', 'i.kind']),
   );
 
+/** What was charged to many knives, added up by knife, use and label. */
 export const chargeSums = (db: ReadDb, buildIds: readonly string[]) =>
   db.all(
     standingCharges(db, buildIds)

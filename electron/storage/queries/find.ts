@@ -50,6 +50,7 @@ export function findBuilds(db: ReadDb, text: string, limit: number) {
   );
 }
 
+/** Items by name. */
 export function findItems(db: ReadDb, text: string, limit: number) {
   const by = search(['items.name'], text);
   return db.all(
@@ -84,6 +85,7 @@ export function findLots(db: ReadDb, text: string, limit: number) {
   );
 }
 
+/** Purchases by supplier or reference. */
 export function findPurchases(db: ReadDb, text: string, limit: number) {
   const by = search(['purchases.reference', 'suppliers.name'], text);
   return db.all(
@@ -104,6 +106,7 @@ export function findPurchases(db: ReadDb, text: string, limit: number) {
   );
 }
 
+/** Suppliers by name. */
 export function findSuppliers(db: ReadDb, text: string, limit: number) {
   const by = search(['suppliers.name'], text);
   return db.all(
@@ -117,6 +120,7 @@ export function findSuppliers(db: ReadDb, text: string, limit: number) {
   );
 }
 
+/** Buyers by name or email. */
 export function findBuyers(db: ReadDb, text: string, limit: number) {
   const by = search(['buyers.name', 'buyers.email'], text);
   return db.all(
@@ -130,6 +134,7 @@ export function findBuyers(db: ReadDb, text: string, limit: number) {
   );
 }
 
+/** Invoices by number or buyer. */
 export function findInvoices(db: ReadDb, text: string, limit: number) {
   const by = search(['invoices.number', 'invoices.buyer_name'], text);
   return db.all(
@@ -150,6 +155,7 @@ export function findInvoices(db: ReadDb, text: string, limit: number) {
   );
 }
 
+/** Models by code, name or family. */
 export function findModels(db: ReadDb, text: string, limit: number) {
   const by = search(['models.code', 'models.name', 'models.family'], text);
   return db.all(

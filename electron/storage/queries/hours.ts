@@ -77,6 +77,7 @@ export const listSessions = (
       .offset(offset),
   );
 
+/** How many sessions that count match. */
 export const countSessions = (db: ReadDb, filter: SessionFilter): number =>
   db.one(found(db, filter).select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
 
@@ -138,6 +139,7 @@ export interface StageRecord {
   readonly archived: number;
 }
 
+/** Every stage in the order of work. */
 export const listStages = (db: ReadDb): StageRecord[] =>
   db.all(
     db.q
@@ -147,6 +149,7 @@ export const listStages = (db: ReadDb): StageRecord[] =>
       .orderBy('code'),
   );
 
+/** The clock that runs, if one does. */
 export const runningClock = (db: ReadDb) =>
   db.one(
     db.q
@@ -156,6 +159,7 @@ export const runningClock = (db: ReadDb) =>
       .select('g.name as stage_name'),
   );
 
+/** Writes the clock down as running. */
 export const startClock = (
   db: WriteDb,
   row: {
@@ -167,6 +171,7 @@ export const startClock = (
   },
 ): number => db.run(db.q.insertInto('running_clock').values({ id: 1, ...row }));
 
+/** Takes the running clock away. */
 export const clearClock = (db: WriteDb): number => db.run(db.q.deleteFrom('running_clock'));
 
 /** Adds a version; the one before must have been set aside first. */

@@ -3,21 +3,27 @@ import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { contains } from './like.ts';
 
+/** Every supplier, those in use first. */
 export const supplierRows = (db: ReadDb) =>
   db.all(db.q.selectFrom('suppliers').selectAll().orderBy('archived').orderBy('name'));
 
+/** One supplier. */
 export const supplierRow = (db: ReadDb, id: string) =>
   db.one(db.q.selectFrom('suppliers').selectAll().where('id', '=', id));
 
+/** The supplier of a name, if there is one. */
 export const supplierNamed = (db: ReadDb, name: string) =>
   db.one(db.q.selectFrom('suppliers').select('id').where('name', '=', name));
 
+/** One item. */
 export const itemRow = (db: ReadDb, id: string) =>
   db.one(db.q.selectFrom('items').selectAll().where('id', '=', id));
 
+/** The item of a name, if there is one. */
 export const itemNamed = (db: ReadDb, name: string) =>
   db.one(db.q.selectFrom('items').select('id').where('name', '=', name));
 
+/** True once there are lots of the item. */
 export const itemHasLots = (db: ReadDb, id: string): boolean =>
   db.one(db.q.selectFrom('lots').select('id').where('item_id', '=', id).limit(1)) !== undefined;
 

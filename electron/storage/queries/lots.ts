@@ -98,6 +98,7 @@ function lotCount(db: ReadDb, filter: LotFilter): number {
   return db.one(query)?.n ?? 0;
 }
 
+/** One lot with its item. */
 export const lotRow = (db: ReadDb, id: string) =>
   db.one(
     lotSource(db)
@@ -238,9 +239,11 @@ export const movementRows = (db: ReadDb, filter: MovementFilter, page: { limit: 
       .offset(page.offset),
   );
 
+/** How many movements match. */
 export const movementCount = (db: ReadDb, filter: MovementFilter): number =>
   db.one(narrowed(movementSource(db), filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
 
+/** One movement, with what took it back. */
 export const movementRow = (db: ReadDb, id: string) =>
   db.one(movementSource(db).select(movementColumns).where('m.id', '=', id));
 

@@ -61,12 +61,15 @@ export function modelRows(db: ReadDb, filter: ModelFilter) {
   return db.all(query);
 }
 
+/** One model. */
 export const modelRow = (db: ReadDb, id: string) =>
   db.one(db.q.selectFrom('models').selectAll().where('id', '=', id));
 
+/** The model with a code. */
 export const modelWithCode = (db: ReadDb, code: string) =>
   db.one(db.q.selectFrom('models').select('id').where('code', '=', code));
 
+/** Stages of a model, in order. */
 export const modelStageRows = (db: ReadDb, modelId: string) =>
   db.all(
     db.q
@@ -107,9 +110,11 @@ export const modelPartRows = (db: ReadDb, modelId: string) =>
 
 export type ModelPartRow = ReturnType<typeof modelPartRows>[number];
 
+/** Usual flat costs of a model, in order. */
 export const modelFlatRows = (db: ReadDb, modelId: string) =>
   db.all(db.q.selectFrom('model_flats').selectAll().where('model_id', '=', modelId).orderBy('position'));
 
+/** List prices of a model, newest first. */
 export const modelPriceRows = (db: ReadDb, modelId: string) =>
   db.all(
     db.q

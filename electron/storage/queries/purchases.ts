@@ -70,6 +70,7 @@ export function purchasePage(db: ReadDb, filter: PurchaseFilter) {
   return { rows, total };
 }
 
+/** One purchase with its sums. */
 export const purchaseRow = (db: ReadDb, id: string) =>
   db.one(withSums(db, {}).where('purchases.id', '=', id));
 

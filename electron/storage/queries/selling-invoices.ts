@@ -56,9 +56,11 @@ export const listInvoices = (db: ReadDb, filter: InvoiceFilter, limit: number, o
   );
 export type InvoiceRecord = ReturnType<typeof listInvoices>[number];
 
+/** How many invoices match. */
 export const countInvoices = (db: ReadDb, filter: InvoiceFilter): number =>
   db.one(matching(db, filter).select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
 
+/** One invoice or credit, with what was paid. */
 export const invoiceRecord = (db: ReadDb, id: string): InvoiceRecord | undefined =>
   listInvoices(db, { id, today: '' }, 1, 0)[0];
 
@@ -71,9 +73,11 @@ export const seriesHead = (db: ReadDb, series: string) =>
       .select((e) => [e.fn.max('series_no').as('last_no'), e.fn.max('issued_on').as('last_on')]),
   );
 
+/** True when an invoice bears the number. */
 export const numberIsTaken = (db: ReadDb, number: string): boolean =>
   db.one(db.q.selectFrom('invoices').select('id').where('number', '=', number)) !== undefined;
 
+/** Lines of an invoice, in order. */
 export const linesOf = (db: ReadDb, invoiceId: string): InvoiceLinesTable[] =>
   db.all(
     db.q.selectFrom('invoice_lines').selectAll().where('invoice_id', '=', invoiceId).orderBy('position'),
@@ -92,6 +96,7 @@ export const paymentsOf = (db: ReadDb, invoiceId: string) =>
   );
 export type PaymentRecord = ReturnType<typeof paymentsOf>[number];
 
+/** One payment, with what took it back. */
 export const paymentRecord = (db: ReadDb, id: string): PaymentRecord | undefined =>
   db.one(
     db.q
@@ -113,5 +118,6 @@ export function insertInvoice(db: WriteDb, row: InvoicesTable, lines: readonly I
   });
 }
 
+/** Books a payment. */
 export const insertPayment = (db: WriteDb, row: Omit<PaymentsTable, 'seq'>): number =>
   db.run(db.q.insertInto('payments').values(row));

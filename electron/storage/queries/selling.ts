@@ -56,6 +56,7 @@ export const listBuyers = (db: ReadDb, filter: BuyerFilter, limit: number, offse
   );
 export type BuyerRecord = ReturnType<typeof listBuyers>[number];
 
+/** How many buyers match. */
 export const countBuyers = (db: ReadDb, filter: BuyerFilter): number =>
   db.one(
     db.q
@@ -64,15 +65,18 @@ export const countBuyers = (db: ReadDb, filter: BuyerFilter): number =>
       .select((e) => e.fn.countAll<number>().as('n')),
   )?.n ?? 0;
 
+/** One buyer with what they bought. */
 export const buyerRecord = (db: ReadDb, id: string): BuyerRecord | undefined =>
   db.one(buyers(db).where('p.id', '=', id));
 
 /** Columns of a buyer as written. */
 export type BuyerRow = Insertable<BuyersTable>;
 
+/** Enters a buyer. */
 export const insertBuyer = (db: WriteDb, row: BuyerRow): number =>
   db.run(db.q.insertInto('buyers').values(row));
 
+/** Changes a buyer. @returns how many rows changed: none for an unknown id */
 export const updateBuyer = (db: WriteDb, { id, ...row }: BuyerRow): number =>
   db.run(db.q.updateTable('buyers').set(row).where('id', '=', id));
 
@@ -128,14 +132,18 @@ export const listSales = (db: ReadDb, filter: SaleFilter, limit: number, offset:
   );
 export type SaleRecord = ReturnType<typeof listSales>[number];
 
+/** How many sales match. */
 export const countSales = (db: ReadDb, filter: SaleFilter): number =>
   db.one(matchingSales(db, filter).select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
 
+/** One sale with its names and its invoice. */
 export const saleRecord = (db: ReadDb, id: string): SaleRecord | undefined => listSales(db, { id }, 1, 0)[0];
 
+/** Books a sale. */
 export const insertSale = (db: WriteDb, row: SalesTable): number =>
   db.run(db.q.insertInto('sales').values(row));
 
+/** Changes a sale. @returns how many rows changed */
 export const updateSale = (db: WriteDb, id: string, row: Partial<Omit<SalesTable, 'id'>>): number =>
   db.run(db.q.updateTable('sales').set(row).where('id', '=', id));
 
@@ -172,5 +180,6 @@ export const knivesForSale = (db: ReadDb, ids: readonly string[]) =>
   );
 export type KnifeForSale = ReturnType<typeof knivesForSale>[number];
 
+/** One channel. */
 export const channelRecord = (db: ReadDb, id: string) =>
   db.one(db.q.selectFrom('channels').selectAll().where('id', '=', id));

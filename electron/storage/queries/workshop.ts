@@ -15,6 +15,7 @@ export const rateRows = (db: ReadDb) =>
 export const taxPlaceRows = (db: ReadDb) =>
   db.all(db.q.selectFrom('tax_places').selectAll().orderBy('archived').orderBy('name').orderBy('id'));
 
+/** One tax place. */
 export const taxPlaceRow = (db: ReadDb, id: string) =>
   db.one(db.q.selectFrom('tax_places').selectAll().where('id', '=', id));
 
@@ -26,6 +27,7 @@ export const channelRows = (db: ReadDb) =>
 export const stageRows = (db: ReadDb) =>
   db.all(db.q.selectFrom('stages').selectAll().orderBy('position').orderBy('code'));
 
+/** One stage. */
 export const stageRow = (db: ReadDb, code: string) =>
   db.one(db.q.selectFrom('stages').selectAll().where('code', '=', code));
 

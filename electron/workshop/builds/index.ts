@@ -11,6 +11,7 @@ import { takeUsual } from './take-usual.ts';
 
 export { touchBuild } from './touch.ts';
 
+/** Which use-case answers which call. */
 export const buildHandlers: Pick<Handlers, keyof typeof buildEndpoints> = {
   'builds.models': models,
   'builds.model': model,

@@ -52,6 +52,7 @@ export function buildAsRow(db: ReadDb, id: string): BuildRow {
   return row;
 }
 
+/** A usual part as the contract answers it. */
 export const toModelPart = (row: ModelPartRow): ModelPart => ({
   id: row.id,
   label: row.label,
@@ -67,6 +68,7 @@ export const toModelPart = (row: ModelPartRow): ModelPart => ({
   qtyLeft: row.qty_left,
 });
 
+/** A charge as the contract answers it. */
 export const toCharge = (row: ChargeRow): Charge => ({
   id: row.id,
   on: row.on_date,

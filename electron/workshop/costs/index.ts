@@ -6,6 +6,7 @@ import { houseOf } from './house.ts';
 import { costSheetPaper } from './paper.ts';
 import { costSheet } from './sheet.ts';
 
+/** Which use-case answers which call. */
 export const costHandlers: Pick<Handlers, keyof typeof costEndpoints> = {
   'costs.sheet': (ctx, input) => costSheet(ctx.db, input.buildId, ctx.clock.today()),
   'costs.sheetPdf': async (ctx, input) => {

@@ -139,6 +139,7 @@ const list: HandlerFor<'files.list'> = (ctx, { ownerKind, ownerId }) =>
 
 type FileEndpoint = Extract<keyof typeof deskEndpoints, `files.${string}`>;
 
+/** Which use-case answers which call. */
 export const fileHandlers: Pick<Handlers, FileEndpoint> = {
   'files.attach': attach,
   'files.read': read,

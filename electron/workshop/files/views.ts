@@ -2,6 +2,7 @@
 import type { Attachment } from '../../api/builds.ts';
 import type { attachmentRows } from '../../storage/queries/attachments.ts';
 
+/** A pinned file as the contract answers it. */
 export const toAttachment = (row: ReturnType<typeof attachmentRows>[number]): Attachment => ({
   id: row.id,
   ownerKind: row.owner_kind as Attachment['ownerKind'],

@@ -15,6 +15,7 @@ import { readGuess } from './read-guess.ts';
 import { sessionRows, versionRows } from './rows.ts';
 import { weekSheet } from './week.ts';
 
+/** Which use-case answers which call. */
 export const hoursHandlers: Pick<Handlers, keyof typeof hoursEndpoints> = {
   'hours.clock': (ctx) => clockNow(ctx.db, ctx.clock.now()),
   'hours.start': { run: (ctx, input) => start(ctx, input) },

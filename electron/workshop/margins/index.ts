@@ -88,6 +88,7 @@ function marginPeriod(db: ReadDb, from: string, to: string): MarginPeriod {
   };
 }
 
+/** Which use-case answers which call. */
 export const marginHandlers: Pick<Handlers, keyof typeof marginEndpoints> = {
   'margins.period': (ctx, input) => marginPeriod(ctx.db, input.from, input.to),
 };

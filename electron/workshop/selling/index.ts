@@ -43,6 +43,7 @@ const draftPdf: HandlerFor<'selling.draftPdf'> = async (ctx: QueryContext, { sal
   return pdfOut(`Draft invoice ${sale.serial}`, await ctx.renderer.invoice(paper));
 };
 
+/** Which use-case answers which call. */
 export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
   'selling.buyers': (ctx, input) => ({
     rows: listBuyers(ctx.db, input, input.limit, input.offset).map(toBuyerRow),

@@ -10,6 +10,7 @@ import { lot, lots, moveLot, movements } from './lots.ts';
 import { purchase, purchases } from './purchases.ts';
 import { saveSupplier, suppliers } from './suppliers.ts';
 
+/** Which use-case answers which call. */
 export const stockHandlers: Pick<Handlers, keyof typeof stockEndpoints> = {
   'stock.suppliers': suppliers,
   'stock.saveSupplier': saveSupplier,

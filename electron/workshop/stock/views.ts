@@ -35,6 +35,7 @@ type PlainItem = { readonly [C in keyof Omit<ItemsTable, 'archived'>]: ItemsTabl
   readonly archived: number;
 };
 
+/** An item as the contract answers it. */
 export const toItem = (row: PlainItem): Item => ({
   id: row.id,
   name: row.name,
@@ -60,6 +61,7 @@ function unitPriceMicro(unit: string, qty: number | null, valueMicro: number | n
   return toInteger(over(times(rational(valueMicro), unitOf(unit).factor), rational(qty)));
 }
 
+/** An item with what is left of it. */
 export const toItemRow = (row: ItemListRow): ItemRow => ({
   ...toItem(row),
   supplierName: row.supplier_name,
@@ -70,6 +72,7 @@ export const toItemRow = (row: ItemListRow): ItemRow => ({
   low: row.qty_left < row.low_level,
 });
 
+/** A lot as the contract answers it. */
 export const toLotRow = (row: LotListRow): LotRow => ({
   id: row.id,
   tag: tagOf(row.number),
@@ -89,6 +92,7 @@ export const toLotRow = (row: LotListRow): LotRow => ({
   valueLeftMicro: row.value_left_micro,
 });
 
+/** A movement as the contract answers it. */
 export const toMovement = (row: MovementRow): Movement => ({
   id: row.id,
   seq: row.seq,

@@ -9,6 +9,7 @@ import { rates, setRate } from './rates.ts';
 import { saveStage, stages } from './stages.ts';
 import { saveTaxPlace, taxPlaces } from './tax-places.ts';
 
+/** Which use-case answers which call. */
 export const workshopHandlers: Pick<Handlers, keyof typeof workshopEndpoints> = {
   'workshop.state': state,
   'workshop.setUp': setUp,

@@ -388,6 +388,28 @@ describe('sales', () => {
   });
 });
 
+describe('the same file again', () => {
+  it.each([
+    ['a short one', 1],
+    ['a long one, kept in the journal by its hash', 2000],
+  ])('is not booked twice: %s', async (_, lines) => {
+    const line = '2024-07-02,Greyfen Bar & Strip,Belt 36 grit,1 belt,9.80';
+    const text = `Date,Supplier,Item,Quantity,Price\n${`${line}\n`.repeat(lines)}`;
+    const input = await matched('purchases', text);
+    expect(await shop.call('imports.run', input)).toEqual({ booked: lines, made: 0 });
+    const check = await refusedFile(input);
+    expect(problemsOf(check)).toEqual([
+      [
+        1,
+        null,
+        'This very file was brought in on 2024-12-31 already. To book what is missing, bring in a file with only those lines.',
+      ],
+    ]);
+    const rest = { ...input, text: `${text}${line}\n` };
+    expect((await shop.call('imports.check', rest)).problems).toEqual([]);
+  });
+});
+
 describe('a long file', () => {
   it('is booked whole, with lots in the order of their days', async () => {
     const lines = Array.from(

@@ -1,5 +1,7 @@
 /** What an import looks things up in, fetched once per file, and the matching it remembers. */
+import { sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
+import { sha256 } from '../durable.ts';
 import { cameBackOn } from './selling.ts';
 
 export const supplierNames = (db: ReadDb) => db.all(db.q.selectFrom('suppliers').select(['id', 'name']));
@@ -17,6 +19,21 @@ export const knifeStates = (db: ReadDb) =>
       .selectFrom('builds as b')
       .select(['b.id', 'b.serial', 'b.state', 'b.finished_on', cameBackOn.as('came_back_on')]),
   );
+
+/** When this very file was brought in before, a UTC ISO instant; the journal keeps long files by their hash. */
+export const broughtInBefore = (db: ReadDb, kind: string, text: string): string | undefined =>
+  db.one(
+    db.q
+      .selectFrom('journal')
+      .select('at')
+      .where('command', '=', 'imports.run')
+      .where(sql<boolean>`json_extract(body, '$.kind') = ${kind}`)
+      .where(
+        sql<boolean>`(json_extract(body, '$.text') = ${text} or json_extract(body, '$.text.longText.sha256') = ${sha256(text)})`,
+      )
+      .orderBy('seq', 'desc')
+      .limit(1),
+  )?.at;
 
 /** The matching used for the last file with these headings, as JSON. */
 export const rememberedMapping = (db: ReadDb, kind: string, headings: string): string | undefined =>

@@ -1,7 +1,7 @@
 /** Use-cases of bringing in a maker's own records. */
 import type { ImportKind, ImportLook, importEndpoints } from '../../api/imports.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { rememberedMapping, rememberMapping } from '../../storage/queries/imports.ts';
+import { broughtInBefore, rememberedMapping, rememberMapping } from '../../storage/queries/imports.ts';
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor, Handlers } from '../handlers.ts';
@@ -53,8 +53,7 @@ const look: HandlerFor<'imports.look'> = (ctx, { kind, text }): ImportLook => {
   };
 };
 
-function planOf(ctx: PlanContext, input: ImportInput): ImportPlan {
-  houseOf(ctx.db);
+function readPlan(ctx: PlanContext, input: ImportInput): ImportPlan {
   switch (input.kind) {
     case 'purchases':
       return planWith(() => purchasePlanner(ctx, input.makeMissing), input);
@@ -63,6 +62,16 @@ function planOf(ctx: PlanContext, input: ImportInput): ImportPlan {
     case 'sales':
       return planWith(() => salesPlanner(ctx, input.makeMissing), input);
   }
+}
+
+/** The plan of a file; one that was brought in before would book everything twice, so it is not sound. */
+function planOf(ctx: PlanContext, input: ImportInput): ImportPlan {
+  houseOf(ctx.db);
+  const plan = readPlan(ctx, input);
+  const before = broughtInBefore(ctx.db, input.kind, input.text);
+  if (before === undefined) return plan;
+  const message = `This very file was brought in on ${ctx.clock.localDay(before)} already. To book what is missing, bring in a file with only those lines.`;
+  return { ...plan, problems: [{ line: 1, field: null, message }, ...plan.problems] };
 }
 
 const check: HandlerFor<'imports.check'> = (ctx, input) => {
@@ -81,6 +90,7 @@ async function prepareRun(ctx: CommandContext, input: ImportInput): Promise<Prep
   return { headings: plan.headings, write: await plan.prepare(ctx) };
 }
 
+/** Which use-case answers which call. */
 export const importHandlers: Pick<Handlers, keyof typeof importEndpoints> = {
   'imports.look': look,
   'imports.check': check,

@@ -1,6 +1,7 @@
 /** A model as its editor holds it. */
 import type { ModelDetail } from '../../../electron/api/builds.ts';
-import type { Use } from '../../../electron/api/stock.ts';
+import type { Item, Use } from '../../../electron/api/stock.ts';
+import { kindWords, usualUse } from '../../lib/words.ts';
 
 export interface StageDraft {
   readonly key: number;
@@ -50,6 +51,13 @@ export const blankPart = (): PartDraft => ({
   perBar: undefined,
   stageCode: anyStage,
 });
+
+/** A newly chosen item suggests what the line is called and what it counts as. */
+export const suggestUse = (part: PartDraft, item: Pick<Item, 'kind' | 'form'>): void => {
+  if (part.label.trim() === '') part.label = kindWords[item.kind];
+  part.use = usualUse(item.kind);
+  if (item.form !== 'length' && item.form !== 'area') part.perBar = undefined;
+};
 export const blankFlat = (): FlatDraft => ({
   key: key(),
   label: '',

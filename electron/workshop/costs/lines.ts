@@ -1,8 +1,8 @@
 /** On which line of the cost sheet a cost stands. One rule, used by the sheet and by every list of sums. */
 import type { ItemKind, Use } from '../../api/stock.ts';
 
-/** Words for what an item is, where a draw served no named part. */
-const kindWords: Readonly<Record<ItemKind, string>> = {
+/** Words for what an item is: on a sheet where a draw served no named part, and beside what was found. */
+export const kindWords: Readonly<Record<ItemKind, string>> = {
   steel: 'Steel',
   handle: 'Handle',
   fitting: 'Fittings',

@@ -7,7 +7,7 @@ import { lateWork, minutesBetween, salesWithoutInvoice, stepsDone } from '../../
 import { itemRows } from '../../storage/queries/items.ts';
 import { toBuildRows } from '../builds/views.ts';
 import type { HandlerFor } from '../handlers.ts';
-import { hoursHandlers } from '../hours/index.ts';
+import { clockNow } from '../hours/clock.ts';
 import { sellingHandlers } from '../selling/index.ts';
 import { toItemRow } from '../stock/views.ts';
 
@@ -64,7 +64,7 @@ export const today: HandlerFor<'bench.today'> = async (ctx) => {
   });
   return {
     today: day,
-    clock: await hoursHandlers['hours.clock'](ctx, {}),
+    clock: clockNow(db, ctx.clock.now()),
     inWork: inState(db, 'inWork'),
     planned: inState(db, 'planned'),
     unsold: inState(db, 'finished'),

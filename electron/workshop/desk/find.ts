@@ -1,5 +1,6 @@
 /** Use-case: find anything by a few typed letters. */
 import type { Hit } from '../../api/desk.ts';
+import type { ItemKind } from '../../api/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
   findBuilds,
@@ -12,6 +13,7 @@ import {
   findSuppliers,
 } from '../../storage/queries/find.ts';
 import { tagOf } from '../../storage/queries/lots.ts';
+import { kindWords } from '../costs/lines.ts';
 import type { HandlerFor } from '../handlers.ts';
 
 interface Ranked extends Hit {
@@ -46,7 +48,7 @@ const finders: readonly Finder[] = [
       kind: 'item',
       id,
       title: name,
-      detail: kind,
+      detail: kindWords[kind as ItemKind],
     })),
   (db, text, limit) =>
     findLots(db, text, limit).map((row) => ({

@@ -120,8 +120,7 @@ async function doSale(step: { readonly do: string; readonly at: number }, day: s
     await shop.core.call('selling.sell', saleOf(shop, await plainKnife(shop), { on: day, invoice: true }));
   } else if (step.do === 'pattern') {
     const { workshop } = await shop.call('workshop.state', {});
-    const { setUpAt: _, ...details } = workshop as unknown as Record<string, unknown>;
-    await shop.core.call('workshop.update', { ...details, invoicePattern: pick(PATTERNS, step.at) });
+    await shop.core.call('workshop.update', { ...workshop, invoicePattern: pick(PATTERNS, step.at) });
   }
 }
 

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { wholeBooks } from './rig.ts';
+import { openRig, wholeBooks } from './rig.ts';
 import { openShop, plainKnife, saleOf, type Shop } from './shop.ts';
 
 let shop: Shop;
@@ -94,5 +94,21 @@ describe('amounts beyond the books', () => {
     const count = { lotId: box?.id, countedQty: Number.MAX_SAFE_INTEGER, reason: 'slip', on: '2024-08-01' };
     expect(await shop.fault('stock.count', count)).toEqual({ kind: 'invalid', message: words });
     expect(wholeBooks(shop.db)).toEqual(before);
+  });
+});
+
+describe('another currency, while the books hold no amounts yet', () => {
+  it.each([
+    ['KWD', [0, 300]],
+    ['JPY', [0, 0]],
+    ['EUR', [0, 30]],
+  ])('keeps the fixed fees of channels what they are worth: %s', async (currency, fees) => {
+    const rig = await openRig();
+    const { workshop } = await rig.call('workshop.state', {});
+    if (workshop === null) throw new Error('the rig is not set up');
+    await rig.call('workshop.update', { ...workshop, currency });
+    const channels = await rig.call('workshop.channels', {});
+    expect(channels.map((channel) => channel.feeFixedMinor).sort((a, b) => a - b)).toEqual(fees);
+    await rig.close();
   });
 });

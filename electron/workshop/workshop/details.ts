@@ -3,8 +3,9 @@ import type { Parsed } from '../../api/contract.ts';
 import { invalid, refused } from '../../api/errors.ts';
 import type { Workshop } from '../../api/workshop.ts';
 import { currencyOf, decimalsOf } from '../../domain/currencies.ts';
+import { microToMinor, minorToMicro } from '../../domain/money.ts';
 import { validatePattern } from '../../domain/numbering.ts';
-import { holdsMoney, taxPlaceRow } from '../../storage/queries/workshop.ts';
+import { channelRows, holdsMoney, taxPlaceRow } from '../../storage/queries/workshop.ts';
 import { valueOrInvalid } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
@@ -113,6 +114,15 @@ function checkHome(ctx: CommandContext, id: string): void {
     throw refused(`${place.name} is put away. Bring it back or choose another tax place.`, 'homeTaxPlaceId');
 }
 
+/** Carries the fixed fees of channels over to the decimals of another currency: 0.30 stays 0.30, or 0.300. */
+function rescaleFees(ctx: CommandContext, from: string, to: string): void {
+  const { q } = ctx.db;
+  for (const { id, fee_fixed_minor } of channelRows(ctx.db)) {
+    const minor = microToMinor(minorToMicro(fee_fixed_minor, decimalsOf(from)), decimalsOf(to));
+    ctx.db.run(q.updateTable('channels').set({ fee_fixed_minor: minor }).where('id', '=', id));
+  }
+}
+
 /** Changes the workshop's details. The currency is fixed once amounts stand in the books. */
 export const update: HandlerFor<'workshop.update'> = {
   run(ctx, input): Workshop {
@@ -127,6 +137,7 @@ export const update: HandlerFor<'workshop.update'> = {
     }
     const columns = { ...detailColumns(input), home_tax_place_id: input.homeTaxPlaceId };
     ctx.db.run(ctx.db.q.updateTable('workshop').set(columns).where('id', '=', 1));
+    if (input.currency !== before.currency) rescaleFees(ctx, before.currency, input.currency);
     return needWorkshop(ctx.db);
   },
 };

@@ -4,9 +4,9 @@ import { invalid } from '../../api/errors.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { type KnifeRecord, knivesById, listStages } from '../../storage/queries/hours.ts';
 
-/** Words for the work that belongs to no knife. */
+/** Words for the work that belongs to no knife, as they stand in a sentence. */
 export const workWords: Readonly<Record<WorkKind, string>> = {
-  content: 'pictures and writing',
+  content: 'photos and writing',
   messages: 'messages',
   cleaning: 'cleaning',
   machines: 'machine care',

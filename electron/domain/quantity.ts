@@ -177,7 +177,10 @@ export const parseQuantity = (
 };
 
 export interface WriteOptions {
-  /** Write inches as a fraction when they lie exactly on this denominator; 64 unless told, 0 for decimals only. */
+  /**
+   * Write inches as a fraction when they lie exactly on this denominator; 64 unless told, 0 for decimals only,
+   * which goes for thirds of a piece too.
+   */
   readonly fractions?: 0 | 16 | 32 | 64;
   /** What one piece is called, e.g. `belt`. */
   readonly word?: string;
@@ -204,8 +207,17 @@ const worthText = (size: number): string => {
   return groupThousands(`${whole}.${part.padEnd(2, '0')}`);
 };
 
+/** Thirds of a piece, which no decimal says exactly; what is left after taking a third is off by a millionth. */
+const thirds = (size: number): string | undefined => {
+  const steps = Math.round((size * 3) / 1_000_000);
+  return steps % 3 !== 0 && Math.abs(steps * 1_000_000 - size * 3) < 3 ? mixedFraction(steps, 3) : undefined;
+};
+
 const numberText = (size: number, unit: Unit, fractions: 0 | 16 | 32 | 64): string => {
   if (unit.form === 'worth') return worthText(size);
+  if (fractions !== 0 && (unit.form === 'piece' || unit.form === 'pair')) {
+    return thirds(size) ?? decimals(size, unit);
+  }
   const fraction = unit.code === 'in' && fractions !== 0 ? inchFraction(size, fractions) : undefined;
   return fraction ?? decimals(size, unit);
 };
@@ -219,7 +231,7 @@ const unitText = (size: number, unit: Unit, word: string | undefined): string =>
 
 /**
  * Writes a quantity in a unit, zeros at the end dropped: `7 3/4 in`, `200 mm`, `1.5 sq ft`, `3 belts`.
- * Inches that do not lie on a fraction of the rule, and all other units, are decimals.
+ * Inches that do not lie on a fraction of the rule, and all other units, are decimals; thirds of a piece are fractions.
  * @param base whole number of base units of `form`
  * @throws RangeError when the unit does not measure the form: the books are wrong, not the person
  */

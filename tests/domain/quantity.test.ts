@@ -130,6 +130,10 @@ describe('writing quantities', () => {
   it('names pieces by their own word', () => {
     expect(formatQuantity(3_000_000, 'piece', 'piece', { word: 'belt' })).toBe('3 belts');
     expect(formatQuantity(150_000, 'piece', 'piece', { word: 'belt' })).toBe('0.15 belt');
+    expect(formatQuantity(333_333, 'piece', 'piece', { word: 'belt' })).toBe('1/3 belt');
+    // Ten belts less two thirds of one, a third at a time.
+    expect(formatQuantity(9_333_334, 'piece', 'piece', { word: 'belt' })).toBe('9 1/3 belts');
+    expect(formatQuantity(9_000_001, 'piece', 'piece', { word: 'belt' })).toBe('9 belts');
     expect(formatQuantity(1_000_000, 'pair', 'pair')).toBe('1 pair');
     expect(formatQuantity(0, 'piece', 'piece', { word: 'box' })).toBe('0 boxes');
     expect(formatQuantity(3_000_000, 'piece', 'piece', { bare: true })).toBe('3');

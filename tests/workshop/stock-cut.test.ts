@@ -37,7 +37,7 @@ describe('cutting', () => {
       leftValueMicro: micro(16),
       shortEnd: inch(1) / 8,
       sentence:
-        '2 blanks of 7 3/4 in take 16 in of L-0001, worth 8.00. 1/8 in of kerf and short end goes to the scrap bin. 32 in stays on the rack, worth 16.00.',
+        '2 blanks of 7 3/4 in take 16 in of L-0001, worth $8.00. 1/8 in of kerf and short end goes to the scrap bin. 32 in stays on the rack, worth $16.00.',
     });
     expect(await rig.call('stock.cut', { ...cut, buildIds: [...knives], on: '2024-07-06' })).toEqual(planned);
     const build = await rig.call('builds.get', { id: first(knives) });

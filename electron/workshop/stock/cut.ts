@@ -58,7 +58,7 @@ function reckon(db: ReadDb, input: CutInput, blanks: number): Reckoned {
 function sentenceOf(db: ReadDb, { lot, plan, draws, after }: Reckoned, scrap: number): string {
   const { currency } = needWorkshop(db);
   const describe = describer(lot);
-  const money = (micro: number): string => formatMicro(micro, currency);
+  const money = (micro: number): string => formatMicro(micro, currency, 0, { symbol: true });
   const net = plan.takes[0]?.net ?? 0;
   const blanks = draws.length === 1 ? 'One blank' : `${draws.length} blanks`;
   const take = draws.length === 1 ? 'takes' : 'take';

@@ -50,6 +50,12 @@ export const length = (nm: number): string => formatQuantity(nm, 'length', shop.
 /** A length of time, e.g. `6 h 50 min`. */
 export const duration = (minutes: number): string => minutesText(minutes);
 
+/** What a stopped clock says. */
+export const stoppedText = (booked: { readonly minutes: number } | null): string =>
+  booked === null
+    ? 'Stopped. Less than a minute had run, so nothing is booked.'
+    : `Stopped. ${duration(booked.minutes)} booked.`;
+
 const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 /** A day for reading, e.g. `6 Jul 2024`. */

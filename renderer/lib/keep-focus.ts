@@ -1,4 +1,4 @@
-/** Keeps the keyboard's place: when what has the focus is taken off the screen, what stands nearest takes it over. */
+/** Keeps the keyboard's place: when what has the focus is taken off the screen or switched off, what stands nearest takes it over. */
 
 const reachable =
   'a[href], button:not(:disabled), input:not(:disabled), select:not(:disabled), textarea:not(:disabled), [tabindex="0"]';
@@ -18,6 +18,9 @@ const nearest = (lost: readonly Element[]): HTMLElement | null => {
   }
   return document.querySelector<HTMLElement>('main h1');
 };
+
+/** Taken off the screen, or switched off: either way the keyboard cannot stand there any more. */
+const isLost = (one: Element): boolean => !one.isConnected || one.matches(':disabled');
 
 /** Begins to watch; answers how to stop. */
 export const keepFocus = (): (() => void) => {
@@ -39,12 +42,17 @@ export const keepFocus = (): (() => void) => {
     nearest(above)?.focus();
   };
   const watcher = new MutationObserver(() => {
-    if (last === undefined || last.isConnected) return;
+    if (last === undefined || !isLost(last)) return;
     window.clearTimeout(timer);
     timer = window.setTimeout(rescue, patienceMs);
   });
   document.addEventListener('focusin', remember);
-  watcher.observe(document.body, { childList: true, subtree: true });
+  watcher.observe(document.body, {
+    childList: true,
+    subtree: true,
+    attributes: true,
+    attributeFilter: ['disabled'],
+  });
   return () => {
     document.removeEventListener('focusin', remember);
     watcher.disconnect();

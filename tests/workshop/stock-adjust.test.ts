@@ -119,6 +119,21 @@ describe('taking out, counting and taking back', () => {
     );
   });
 
+  it('counts nothing on a day before something else was taken, which would be found again', async () => {
+    const lotId = first(await shelf.buy('walnut', 8, 1_000_000, 112));
+    const part = { buildId: first(await shelf.plan()), itemId: shelf.itemIds.walnut, qty: 1_000_000 };
+    const drawn = await rig.call('stock.draw', { ...part, use: 'material', on: '2024-07-10' });
+    const counted = { lotId, countedQty: 8_000_000, reason: 'count', on: '2024-07-09' };
+    expect(await rig.fault('stock.count', counted)).toEqual({
+      kind: 'refused',
+      field: 'on',
+      message:
+        'L-0001 was used on 2024-07-10, after 2024-07-09. Count it as it lies there now, with a day from 2024-07-10 on.',
+    });
+    await rig.call('stock.reverse', { movementId: first(drawn.movementIds), reason: 'slip' });
+    expect(await rig.call('stock.count', counted)).toBeNull();
+  });
+
   it('takes a receipt back only while nothing of it was used', async () => {
     const lotId = first(await shelf.buy('walnut', 8, 1_000_000, 112));
     const [receipt] = (await rig.call('stock.lot', { id: lotId })).movements;

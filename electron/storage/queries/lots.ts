@@ -262,6 +262,18 @@ export const lotWasTouched = (db: ReadDb, lotId: string): boolean =>
       .limit(1),
   ) !== undefined;
 
+/** The latest day on which a movement of a lot that still stands took place. */
+export const lastMovedOn = (db: ReadDb, lotId: string): string | null =>
+  db.one(
+    db.q
+      .selectFrom('movements as m')
+      .leftJoin('movements as r', 'r.reverses_id', 'm.id')
+      .select(({ fn }) => fn.max<string | null>('m.on_date').as('day'))
+      .where('m.lot_id', '=', lotId)
+      .where('m.kind', '!=', 'reversal')
+      .where('r.id', 'is', null),
+  )?.day ?? null;
+
 /** True when the receipt that brought a lot in was taken back. */
 export const receiptTakenBack = (db: ReadDb, lotId: string): boolean =>
   db.one(

@@ -5,6 +5,7 @@ import { mulDiv } from '../../domain/integers.ts';
 import { drawLot, shareOfValue } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
+  lastMovedOn,
   lotWasTouched,
   type MovementRow,
   movementRow,
@@ -50,12 +51,23 @@ function countedValue(lot: NeededLot, difference: number): number {
     : mulDiv(lot.value_received_micro, difference, lot.qty_received);
 }
 
+/** What lies there now is compared with the books as they are now: a day before later movements cannot be counted. */
+function demandNothingSince(db: ReadDb, lot: NeededLot, on: string): void {
+  const last = lastMovedOn(db, lot.id);
+  if (last === null || last <= on) return;
+  throw refused(
+    `${tagOf(lot.number)} was used on ${last}, after ${on}. Count it as it lies there now, with a day from ${last} on.`,
+    'on',
+  );
+}
+
 /** Sets a lot to what was counted; the difference becomes a movement. Null when the books were right. */
 export const count: HandlerFor<'stock.count'> = {
   run(ctx, { lotId, countedQty, reason, on }) {
     needWorkshop(ctx.db);
     const lot = needLot(ctx.db, lotId);
     demandReceived(lot, on);
+    demandNothingSince(ctx.db, lot, on);
     const difference = countedQty - lot.qty_left;
     if (difference === 0) return null;
     if (difference > 0 && receiptTakenBack(ctx.db, lotId)) {

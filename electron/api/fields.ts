@@ -15,8 +15,6 @@ export const longText = z.string().trim().max(8000, 'Keep this under 8,000 chara
 export const isoDate = z.iso.date('Write the date as year-month-day, for example 2024-07-06.');
 /** An instant, UTC. */
 export const isoInstant = z.iso.datetime('Write the time as an ISO 8601 UTC instant.');
-/** Whole number of the currency's minor unit (cents). */
-export const minor = z.int('Write an amount of money.').min(-SAFE).max(SAFE);
 /** A selling amount in the minor unit, zero or more. */
 export const minorPositive = z
   .int('Write an amount of money.')

@@ -7,7 +7,7 @@ const learning = [115, 110, 106, 103, 101, 100, 98, 97, 96, 95, 95, 94] as const
 const unlearned: readonly string[] = ['DES', 'PHO', 'LST', 'PCK', 'MSG'];
 
 /** `5 × round(x / 5)` of `minutes × hundredths / 100` in whole numbers, a tie to the even multiple. */
-export const roundToFive = (minutes: number, hundredths: number): number => {
+const roundToFive = (minutes: number, hundredths: number): number => {
   const top = minutes * hundredths;
   const steps = Math.floor(top / 500);
   const rest = top - steps * 500;

@@ -207,7 +207,7 @@ const batchSteps = (batch: DemoBatch, book: DayBook): readonly Step[] => {
 const smallBox: readonly Variant[] = ['PAR', 'PET'];
 
 /** What posting costs: a base and 1.1 % cover of the price, a signature from 300.00; abroad one rate. */
-export function postageOf(
+function postageOf(
   variant: Variant,
   priceMinor: number,
   abroad: boolean,

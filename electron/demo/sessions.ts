@@ -27,7 +27,7 @@ const benchDays = (from: string, to: string): string[] => {
 };
 
 /** A plain linear congruential generator (modulus 2^31), so that no two days look alike and every run is the same. */
-export function variation(seed: number): () => number {
+function variation(seed: number): () => number {
   let x = BigInt(seed);
   return () => {
     x = (1_103_515_245n * x + 12_345n) % 2_147_483_648n;

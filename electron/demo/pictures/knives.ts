@@ -165,7 +165,7 @@ function drawSquares(canvas: Canvas, side: number, [fromX, fromY]: Point, thin: 
 }
 
 /** Draws a model; the picture is as wide as asked and three fifths as high. */
-export function drawKnife(variant: Variant, width: number): Canvas {
+function drawKnife(variant: Variant, width: number): Canvas {
   const s = shapes[variant];
   const height = Math.round(width * 0.6);
   const canvas = blankCanvas(width, height, paper);

@@ -33,7 +33,7 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
 };
 
 /** Attended minutes by stage, in the order of work. */
-export const stageMinutes: readonly (readonly [code: string, minutes: PerVariant<number>])[] = [
+const stageMinutes: readonly (readonly [code: string, minutes: PerVariant<number>])[] = [
   ['DES', [5, 10, 20, 20, 10, 15, 20, 15, 15]],
   ['CUT', [35, 40, 20, 20, 45, 45, 35, 60, 60]],
   ['FRG', [0, 0, 110, 95, 0, 0, 80, 0, 0]],

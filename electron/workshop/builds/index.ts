@@ -9,8 +9,6 @@ import { addNote, end, finish, reopen, stage, start } from './progress.ts';
 import { saveModel } from './save-model.ts';
 import { takeUsual } from './take-usual.ts';
 
-export { touchBuild } from './touch.ts';
-
 /** Which use-case answers which call. */
 export const buildHandlers: Pick<Handlers, keyof typeof buildEndpoints> = {
   'builds.models': models,

@@ -106,7 +106,7 @@ function drawOldest(db: ReadDb, item: NeededItem, order: DrawOrder): Drawn {
 }
 
 /** @throws FaultError `invalid` for a stage nobody knows */
-export function knownStage(db: ReadDb, code: string | null | undefined): string | null {
+function knownStage(db: ReadDb, code: string | null | undefined): string | null {
   if (code == null || code === '') return null;
   if (stageRow(db, code) === undefined)
     throw invalid(`There is no stage ${code}. Choose one from the list.`, 'stageCode');

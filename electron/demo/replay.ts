@@ -207,11 +207,7 @@ const batchSteps = (batch: DemoBatch, book: DayBook): readonly Step[] => {
 const smallBox: readonly Variant[] = ['PAR', 'PET'];
 
 /** What posting costs: a base and 1.1 % cover of the price, a signature from 300.00; abroad one rate. */
-function postageOf(
-  variant: Variant,
-  priceMinor: number,
-  abroad: boolean,
-): { charged: number; paid: number } {
+function postageOf(variant: Variant, priceMinor: number, abroad: boolean): { charged: number; paid: number } {
   if (abroad) return { charged: cents('48.00'), paid: cents('46.20') };
   const small = smallBox.includes(variant);
   const base = cents(small ? '10.40' : '13.90') + (priceMinor >= cents('300.00') ? cents('3.75') : 0);

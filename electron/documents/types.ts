@@ -70,6 +70,11 @@ export interface CostSheetPaper extends PaperFrame {
   /** The working behind each figure, printed small after the sheet. */
   readonly working: readonly {
     readonly heading: string;
-    readonly rows: readonly { readonly on: string; readonly label: string; readonly how: string; readonly exact: string }[];
+    readonly rows: readonly {
+      readonly on: string;
+      readonly label: string;
+      readonly how: string;
+      readonly exact: string;
+    }[];
   }[];
 }

@@ -36,8 +36,9 @@ export const keepFocus = (): (() => void) => {
     above = chain;
   };
   const rescue = (): void => {
-    if (last === undefined || last.isConnected || document.activeElement !== document.body || covered())
-      return;
+    if (last === undefined || !isLost(last) || covered()) return;
+    // A button just switched off may still be called the active one for a moment.
+    if (document.activeElement !== document.body && document.activeElement !== last) return;
     last = undefined;
     nearest(above)?.focus();
   };

@@ -43,6 +43,40 @@ async function knifeFor(shop: Shop, { charges, minutes }: Terms): Promise<string
   return buildId;
 }
 
+/** The printed cost sheet, read with a pencil: every sum on it is the sum of the rows above. */
+async function comparePrintedSheet(shop: Shop, buildId: string): Promise<void> {
+  const sheet = await shop.call('costs.sheet', { buildId });
+  await shop.call('costs.sheetPdf', { buildId });
+  const paper = shop.press.sheets.at(-1);
+  const rowsOf = (heading: string): ReadonlyMap<string, number> => {
+    const section = paper?.sections.find((each) => each.heading === heading);
+    return new Map(section?.rows.map((row) => [row.label, minorOf(row.amount)]));
+  };
+  const adds = (rows: ReadonlyMap<string, number>, total: string): number => {
+    const before = [...rows].slice(0, [...rows.keys()].indexOf(total));
+    return sumOf(before, ([, amount]) => amount);
+  };
+  const [materials, other, sale] = ['Materials', 'Other direct cost', 'Sale'].map(rowsOf);
+  if (!materials || !other || !sale) throw new Error('the sheet was not printed');
+  const together = materials.get('Materials together');
+  expect([together, adds(materials, 'Materials together')]).toEqual([
+    sheet.materialsMinor,
+    sheet.materialsMinor,
+  ]);
+  const direct = other.get('Direct cost');
+  expect([direct, adds(other, 'Direct cost') + sheet.materialsMinor]).toEqual([
+    sheet.directMinor,
+    sheet.directMinor,
+  ]);
+  const left = sheet.sale?.contributionMinor;
+  expect([sale.get('Contribution'), adds(sale, 'Contribution')]).toEqual([left, left]);
+  const hours = (strong: boolean): number =>
+    sumOf(paper?.hours.rows.slice(0, -1).filter((row) => row.strong === strong) ?? [], (row) =>
+      minorOf(row.amount),
+    );
+  expect([hours(true), hours(false)]).toEqual([sheet.labour.amountMinor, sheet.labour.amountMinor]);
+}
+
 async function sellAndCompare(shop: Shop, day: number, given: Terms): Promise<void> {
   const on = new Date(Date.UTC(2024, 7, 1 + day)).toISOString().slice(0, 10);
   const { ratePpm, onShipping, inclusive, rounding } = given;
@@ -85,6 +119,8 @@ async function sellAndCompare(shop: Shop, day: number, given: Terms): Promise<vo
   expect([knife?.perHourMinor, figures.minutes]).toEqual([figures.contributionPerHourMinor, sheet.minutes]);
   expect(page.costMicro).toBe(sheet.directMinor * 10 ** (6 - margins.decimals));
   expect(sumOf(margins.went, (part) => part.amountMinor)).toBe(priceMinor + shippingMinor);
+
+  await comparePrintedSheet(shop, buildId);
 
   // And it adds up, on the screen and on paper.
   const total = inclusive ? given.price + given.shipping : given.price + given.shipping + taxMinor;

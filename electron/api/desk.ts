@@ -10,9 +10,10 @@ import type { ItemRow } from './stock.ts';
 export interface BenchDay {
   readonly today: string;
   readonly clock: Clock | null;
-  readonly inWork: readonly BuildRow[];
-  readonly planned: readonly BuildRow[];
-  readonly unsold: readonly BuildRow[];
+  /** The newest knives of each state, with how many there are in all. */
+  readonly inWork: f.Page<BuildRow>;
+  readonly planned: f.Page<BuildRow>;
+  readonly unsold: f.Page<BuildRow>;
   readonly low: readonly ItemRow[];
   readonly unpaid: readonly InvoiceRow[];
   readonly soldWithoutInvoice: readonly {

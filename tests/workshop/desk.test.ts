@@ -38,9 +38,9 @@ describe('the bench', () => {
     expect(day).toEqual({
       today: '2024-07-06',
       clock: null,
-      inWork: [],
-      planned: [],
-      unsold: [],
+      inWork: { rows: [], total: 0 },
+      planned: { rows: [], total: 0 },
+      unsold: { rows: [], total: 0 },
       low: [],
       unpaid: [],
       soldWithoutInvoice: [],
@@ -64,7 +64,7 @@ describe('the bench', () => {
     await shelf.buy('belt', 1, 1_000_000, 9.8);
     const day = await rig.call('bench.today', {});
     const serials = (rows: readonly { readonly serial: string }[]) => rows.map((row) => row.serial);
-    expect([serials(day.inWork), serials(day.planned), serials(day.unsold)]).toEqual([
+    expect([serials(day.inWork.rows), serials(day.planned.rows), serials(day.unsold.rows)]).toEqual([
       ['W02', 'W01'],
       ['W04'],
       ['W03'],

@@ -12,14 +12,16 @@ import { sellingHandlers } from '../selling/index.ts';
 import { toItemRow } from '../stock/views.ts';
 
 /** Knives of one state shown on the bench; the list has them all. */
-const KNIVES_SHOWN = 50;
+const KNIVES_SHOWN = 8;
 const INVOICES_SHOWN = 50;
 /** How far back "lately" reaches, in sessions, and how many stages it names. */
 const SESSIONS_LOOKED_AT = 40;
 const STAGES_SHOWN = 5;
 
-const inState = (db: ReadDb, state: string): BenchDay['inWork'] =>
-  toBuildRows(db, buildPage(db, { states: [state], limit: KNIVES_SHOWN, offset: 0 }).rows);
+function inState(db: ReadDb, state: string): BenchDay['inWork'] {
+  const page = buildPage(db, { states: [state], limit: KNIVES_SHOWN, offset: 0 });
+  return { rows: toBuildRows(db, page.rows), total: page.total };
+}
 
 /** Stages worked on most lately, each with the open knives of its latest session. */
 function lately(db: ReadDb): BenchDay['lately'] {

@@ -1,5 +1,5 @@
 /** A browser tab that notes everything it should not do: leave this machine, break its policy, or fail. */
-import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
+import type { Browser, BrowserContext, BrowserContextOptions, Page, Request } from 'playwright-core';
 
 export interface Tab extends AsyncDisposable {
   readonly page: Page;
@@ -36,6 +36,7 @@ export const openTab = async (
   context.on('request', (request) => {
     if (!atHome(request.url())) abroad.push(request.url());
   });
+  countCalls(page);
   page.on('pageerror', (error) => errors.push(error.message));
   page.on('console', (message) => {
     if (message.type() === 'error' || message.type() === 'warning') errors.push(message.text());
@@ -59,8 +60,29 @@ export const goTo = async (page: Page, path: string): Promise<void> => {
   await settled(page);
 };
 
-/** Waits until nothing is being asked for and nothing moves. */
+const quietMs = 120;
+
+/** Calls each page is still waiting for; its sign of life does not count. */
+const waiting = new WeakMap<Page, Set<Request>>();
+
+const countCalls = (page: Page): void => {
+  const open = new Set<Request>();
+  waiting.set(page, open);
+  page.on('request', (request) => {
+    if (!/\/(alive|goodbye)$/.test(request.url())) open.add(request);
+  });
+  page.on('requestfinished', (request) => open.delete(request));
+  page.on('requestfailed', (request) => open.delete(request));
+};
+
+/** Waits until a heading stands and nothing more is being asked for. */
 export const settled = async (page: Page): Promise<void> => {
-  await page.waitForLoadState('networkidle');
   await page.locator('main h1').first().waitFor();
+  const until = performance.now() + 20_000;
+  let quietSince = performance.now();
+  while (performance.now() - quietSince < quietMs) {
+    if (performance.now() > until) throw new Error('The page never stops asking');
+    if ((waiting.get(page)?.size ?? 0) > 0) quietSince = performance.now();
+    await page.waitForTimeout(20);
+  }
 };

@@ -1,0 +1,62 @@
+/** Every screen of a workshop, by its address; pages of single things are found by following the lists. */
+import type { Page } from 'playwright-core';
+import { goTo } from './watch.ts';
+
+const lists = [
+  'bench',
+  'builds',
+  'builds/models',
+  'builds/models/new',
+  'stock',
+  'stock/items',
+  'stock/purchases',
+  'stock/purchases/new',
+  'stock/suppliers',
+  'stock/movements',
+  'consumables',
+  'hours',
+  'hours/week',
+  'hours/sessions',
+  'buyers',
+  'invoices',
+  'invoices/sales',
+  'invoices/sell',
+  'margins',
+  'workshop/details',
+  'workshop/rates',
+  'workshop/tax',
+  'workshop/channels',
+  'workshop/stages',
+  'workshop/copies',
+  'workshop/history',
+  'imports/purchases',
+  'imports/hours',
+  'imports/sales',
+];
+
+/** Lists whose first entry has a page of its own. */
+const entries = [
+  'builds',
+  'builds/models',
+  'stock',
+  'stock/items',
+  'stock/purchases',
+  'stock/suppliers',
+  'buyers',
+  'invoices',
+];
+
+const firstOf = async (page: Page, list: string): Promise<string> => {
+  await goTo(page, list);
+  const href = await page.locator('main tbody tr a').first().getAttribute('href');
+  if (href === null) throw new Error(`${list} shows nothing to open`);
+  return href.replace(/^#\//, '');
+};
+
+/** Addresses of all screens. @param empty lists without an entry to open */
+export const screensOf = async (page: Page, empty: readonly string[] = []): Promise<readonly string[]> => {
+  const singles: string[] = [];
+  for (const list of entries.filter((one) => !empty.includes(one))) singles.push(await firstOf(page, list));
+  const [knife = '', model = ''] = singles;
+  return [...lists, ...singles, `${knife}/cost`, `${model}/change`];
+};

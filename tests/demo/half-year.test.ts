@@ -17,13 +17,10 @@ let rig: Rig;
 let builds: readonly BuildRow[] = [];
 const sheets = new Map<string, CostSheet>();
 const progress: DemoProgress[] = [];
-let seconds = 0;
 
 beforeAll(async () => {
   rig = await openRig({ now: '2026-01-04T12:00:00.000Z', bare: true, renderer });
-  const started = performance.now();
   await generateDemo(rig.core, '2024-12-31', (step) => progress.push(step));
-  seconds = (performance.now() - started) / 1000;
   builds = (await rig.call('builds.list', { sort: 'serial' })).rows;
   for (const build of builds) sheets.set(build.serial, await rig.call('costs.sheet', { buildId: build.id }));
 }, 120_000);
@@ -202,10 +199,5 @@ describe('The demo half year', () => {
       const bytes = Buffer.from(picture.base64, 'base64');
       expect([picture.mime, bytes.readUInt32BE(16)]).toEqual(['image/png', width]);
     }
-  });
-
-  test('the half year is ready before patience ends', () => {
-    process.stdout.write(`Demo half year made in ${seconds.toFixed(1)} s\n`);
-    expect(seconds).toBeLessThan(60);
   });
 });

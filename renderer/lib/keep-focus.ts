@@ -36,7 +36,12 @@ export const keepFocus = (): (() => void) => {
     above = chain;
   };
   const rescue = (): void => {
-    if (last === undefined || !isLost(last) || covered()) return;
+    if (last === undefined || !isLost(last)) return;
+    if (covered()) {
+      // A dialog that is closing gives the focus back itself; see afterwards whether it could.
+      timer = window.setTimeout(rescue, patienceMs);
+      return;
+    }
     // A button just switched off may still be called the active one for a moment.
     if (document.activeElement !== document.body && document.activeElement !== last) return;
     last = undefined;

@@ -173,6 +173,7 @@ describe.runIf(chromiumPath !== undefined)('a newcomer at the keyboard', () => {
     await hands.write('Address', '9 Sluice Row\nLower Fenwick');
     await hands.pick('Tax charged', 'Home state');
     await hands.send('Save the buyer');
+    await hands.pick('Sold through', 'Own website');
     await hands.write('Shipping charged', '18');
     await hands.write('Postage paid', '14.50');
     await hands.press('Sell it and issue the invoice');

@@ -1,0 +1,143 @@
+/** Takes the README's pictures of the demo workshop, in light, small enough to keep in the project. */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { BrowserContext, Page } from 'playwright-core';
+import { startHouse } from '../tests/e2e/support/house.ts';
+import { goTo, openTab, settled } from '../tests/e2e/support/watch.ts';
+import { startChromium } from '../tests/webhost/support/chromium.ts';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const folder = path.join(root, 'build', 'pictures');
+const mostBytes = 200 * 1024;
+const knife = 'W04';
+
+const keep = (name: string, picture: Uint8Array): void => {
+  if (picture.length > mostBytes)
+    throw new Error(`${name} has ${Math.ceil(picture.length / 1024)} KB, more than 200 KB.`);
+  writeFileSync(path.join(folder, `${name}.png`), picture);
+  process.stdout.write(`${name}.png, ${Math.ceil(picture.length / 1024)} KB\n`);
+};
+
+const shoot = async (page: Page, name: string): Promise<void> => {
+  await settled(page);
+  // Messages pass, charts finish, nothing keeps a focus ring.
+  const messages = page.getByRole('status', { name: 'Messages' });
+  await messages.locator('p').first().waitFor({ state: 'hidden', timeout: 30_000 });
+  await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
+  await page.mouse.move(0, 0);
+  await page.waitForTimeout(600);
+  keep(name, await page.screenshot({ type: 'png' }));
+};
+
+/** The address behind a link of the screen. */
+const addressOf = async (page: Page, name: string | RegExp): Promise<string> => {
+  const link = page.locator('main').getByRole('link', { name, exact: typeof name === 'string' });
+  const href = await link.first().getAttribute('href');
+  if (href === null) throw new Error(`No link ${String(name)} on ${page.url()}`);
+  return href.replace(/^#\//, '');
+};
+
+/** Begins two knives and lets the clock run on them, so that the bench has something on it. */
+const beginWork = async (page: Page): Promise<void> => {
+  await goTo(page, 'builds');
+  await page.getByRole('button', { name: 'Plan a knife' }).click();
+  const sheet = page.getByRole('dialog');
+  await sheet.getByLabel('Model', { exact: true }).fill('PET');
+  await sheet.getByLabel('Model', { exact: true }).press('Enter');
+  await sheet.getByLabel('How many').fill('2');
+  await sheet.getByLabel('Batch').fill('B7');
+  await sheet.getByRole('button', { name: 'Plan them' }).click();
+  await sheet.waitFor({ state: 'hidden' });
+  for (const serial of ['W16', 'W17']) {
+    await goTo(page, 'builds');
+    await goTo(page, await addressOf(page, serial));
+    await page.getByRole('button', { name: 'Start it' }).click();
+    await page.getByRole('button', { name: 'Mark it finished' }).waitFor();
+  }
+  await goTo(page, 'hours');
+  await page.getByRole('button', { name: 'Cut and profile' }).click();
+  for (const chip of await page.getByRole('button', { name: /PET$/ }).all()) await chip.click();
+  await page.getByRole('button', { name: 'Start', exact: true }).last().click();
+  await page.getByText('Running now').waitFor();
+};
+
+const readerOf = (name: string): string =>
+  path.join(root, 'node_modules', 'pdfjs-dist', 'legacy', 'build', name);
+
+interface Reader {
+  getDocument(of: { data: Uint8Array }): { promise: Promise<Paper> };
+}
+interface Paper {
+  getPage(at: number): Promise<Sheet>;
+}
+interface Sheet {
+  getViewport(of: { scale: number }): { width: number; height: number };
+  render(into: { canvas: HTMLCanvasElement; viewport: unknown }): { promise: Promise<void> };
+}
+
+/** The first page of a PDF as a picture, drawn by an independent reader in a blank tab. */
+const drawPaper = async (context: BrowserContext, base64: string): Promise<Uint8Array> => {
+  const page = await context.newPage();
+  for (const name of ['pdf.worker.mjs', 'pdf.mjs'])
+    await page.addScriptTag({ path: readerOf(name), type: 'module' });
+  await page.waitForFunction(() => 'pdfjsLib' in globalThis && 'pdfjsWorker' in globalThis);
+  await page.evaluate(async (text) => {
+    const reader = Reflect.get(globalThis, 'pdfjsLib') as Reader;
+    const data = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+    const sheet = await (await reader.getDocument({ data }).promise).getPage(1);
+    const viewport = sheet.getViewport({ scale: 1.3 });
+    const canvas = document.createElement('canvas');
+    canvas.width = viewport.width;
+    canvas.height = viewport.height;
+    document.body.append(canvas);
+    await sheet.render({ canvas, viewport }).promise;
+  }, base64);
+  const picture = await page.locator('canvas').screenshot({ type: 'png' });
+  await page.close();
+  return picture;
+};
+
+const savedPaper = async (page: Page): Promise<string> => {
+  await page.getByRole('button', { name: 'More' }).last().click();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('menuitem', { name: 'Save the paper' }).click(),
+  ]);
+  const parts: Buffer[] = [];
+  for await (const part of await download.createReadStream()) parts.push(part as Buffer);
+  return Buffer.concat(parts).toString('base64');
+};
+
+const take = async (page: Page, context: BrowserContext): Promise<void> => {
+  await beginWork(page);
+  await goTo(page, 'bench');
+  await shoot(page, 'bench');
+  await goTo(page, 'builds');
+  await shoot(page, 'builds');
+  const address = await addressOf(page, knife);
+  await goTo(page, address);
+  await shoot(page, 'knife');
+  await goTo(page, `${address}/cost`);
+  await shoot(page, 'cost-sheet');
+  await goTo(page, 'stock');
+  await shoot(page, 'stock');
+  await goTo(page, 'hours');
+  await shoot(page, 'hours');
+  await goTo(page, address);
+  await goTo(page, await addressOf(page, /^2024-\d+$/));
+  await shoot(page, 'invoice');
+  keep('invoice-paper', await drawPaper(context, await savedPaper(page)));
+  await goTo(page, 'margins');
+  await shoot(page, 'margins');
+};
+
+mkdirSync(folder, { recursive: true });
+const browser = await startChromium(process.env['KNIFEWRIGHT_CHROMIUM'] ?? '/usr/bin/chromium');
+try {
+  await using house = await startHouse({ demo: true });
+  await using tab = await openTab(browser, house.address, { colorScheme: 'light' });
+  await take(tab.page, tab.context);
+} finally {
+  await browser.close();
+}

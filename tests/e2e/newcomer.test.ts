@@ -153,6 +153,7 @@ describe.runIf(chromiumPath !== undefined)('a newcomer at the keyboard', () => {
 
   it('finishes the knife and reads its cost sheet, working and all', async () => {
     await hands.keys('g', 'u');
+    await hands.arrive('Builds');
     await hands.follow('F1');
     await hands.press('Mark it finished');
     await hands.see('F1 is finished.');

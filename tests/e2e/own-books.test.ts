@@ -22,7 +22,9 @@ describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
 
   it('book nothing of a file with a bad line, and name the line', async () => {
     await using house = await startHouse({
-      folder: await readyShop(async (rig) => void (await stockShelf(rig))),
+      folder: await readyShop(async (rig) => {
+        await stockShelf(rig);
+      }),
     });
     await using tab = await opened(house);
     const { page } = tab;

@@ -1,5 +1,6 @@
 /** A person at the keyboard: no mouse, no touching of elements, only keys, and looking where the focus is. */
 import type { Locator, Page } from 'playwright-core';
+import { settled } from './watch.ts';
 
 const mostTabs = 250;
 
@@ -98,7 +99,8 @@ export class Hands {
 
   /** Presses keys one after another, e.g. `g`, `s`. */
   async keys(...pressed: readonly string[]): Promise<void> {
-    // Letters act only while nothing is being typed.
+    // Letters act only while nothing is being typed; a screen that still answers may yet move the focus.
+    await settled(this.page);
     await this.page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
     for (const key of pressed) await this.page.keyboard.press(key);
   }

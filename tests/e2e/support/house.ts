@@ -40,7 +40,10 @@ const addressOf = (child: ChildProcess): Promise<string> =>
 
 const ended = (child: ChildProcess, signal: NodeJS.Signals): Promise<void> =>
   new Promise((resolve) => {
-    if (child.exitCode !== null || child.signalCode !== null) return resolve();
+    if (child.exitCode !== null || child.signalCode !== null) {
+      resolve();
+      return;
+    }
     child.once('exit', () => resolve());
     child.kill(signal);
   });

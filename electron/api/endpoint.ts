@@ -26,8 +26,8 @@ export const command =
   <O>(): Endpoint<I, O> & { readonly kind: 'command' } => ({ kind: 'command', input });
 
 /** What a caller may pass (before defaults are filled in). */
-export type InputOf<E> = E extends Endpoint<infer I, unknown> ? z.input<I> : never;
+export type InputOf<E> = E extends Endpoint<infer I> ? z.input<I> : never;
 /** What a handler receives (after parsing). */
-export type ParsedOf<E> = E extends Endpoint<infer I, unknown> ? z.output<I> : never;
+export type ParsedOf<E> = E extends Endpoint<infer I> ? z.output<I> : never;
 /** What a handler returns and a caller gets. */
 export type OutputOf<E> = E extends { readonly output?: infer O } ? Exclude<O, undefined> : never;

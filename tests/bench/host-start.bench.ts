@@ -29,7 +29,10 @@ const started = (words: readonly string[]): Promise<ChildProcess> =>
 /** Ends the program that was started last. */
 const ended = (child: ChildProcess | undefined): Promise<void> =>
   new Promise((resolve) => {
-    if (child === undefined) return resolve();
+    if (child === undefined) {
+      resolve();
+      return;
+    }
     child.removeAllListeners('exit');
     child.once('exit', () => resolve());
     child.kill('SIGTERM');

@@ -48,7 +48,7 @@ export const readBack = async (bytes: Uint8Array): Promise<ReadPaper> => {
   for (let at = 1; at <= pdf.numPages; at += 1) {
     const page = await pdf.getPage(at);
     pages.push(await wordsOf(page));
-    const tree: Node | null = await page.getStructTree();
+    const tree = (await page.getStructTree()) as Node | null;
     if (tree !== null) tags.push(...tagsOf(tree));
   }
   const { info } = await pdf.getMetadata();

@@ -29,15 +29,24 @@ const drawHead = (paper: Paper, data: InvoicePaper): void => {
   paper.y = Math.max(buyerTop + used, blockEnd) + 22;
 };
 
-const headNames = ['What', 'Quantity', 'Each', 'Tax', 'Amount'] as const;
+/** Where no line is taxed, an empty column would only ask a question. */
+const isTaxed = (data: InvoicePaper): boolean => data.lines.some((line) => line.tax !== '');
 
-const tableRows = (data: InvoicePaper): readonly Row[] =>
+const headNames = (taxed: boolean): readonly string[] => [
+  'What',
+  'Quantity',
+  'Each',
+  ...(taxed ? ['Tax'] : []),
+  'Amount',
+];
+
+const tableRows = (data: InvoicePaper, taxed: boolean): readonly Row[] =>
   data.lines.map((line) => ({
     cells: [
       { text: line.description, style: styles.body, detail: line.detail },
       { text: line.qty, style: styles.figure },
       { text: line.unitPrice, style: styles.figure },
-      { text: line.tax, style: styles.figure },
+      ...(taxed ? [{ text: line.tax, style: styles.figure }] : []),
       { text: line.amount, style: styles.figure },
     ],
   }));
@@ -86,8 +95,9 @@ export async function renderInvoice(data: InvoicePaper): Promise<Uint8Array> {
     ghost: data.draftMark,
   });
   drawHead(paper, data);
-  const rows = tableRows(data);
-  const columns = fitColumns(paper, paper.width, headNames, rows);
+  const taxed = isTaxed(data);
+  const rows = tableRows(data, taxed);
+  const columns = fitColumns(paper, paper.width, headNames(taxed), rows);
   const keepAfter = 6 + data.totals.length * totalLead;
   drawTable(paper, { x: paper.left, columns, rows, keepAfter });
   paper.need(keepAfter);

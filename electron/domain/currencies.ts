@@ -221,7 +221,10 @@ export const decimalsOf = (code: string): number => {
   return decimals;
 };
 
-/** Currencies a workshop can keep its books in: those that have a minor unit. */
+/** Units of account of banks and funds: in the standard, but nobody pays for a knife in them. */
+const fundCodes: readonly string[] = ['BOV', 'CHE', 'CHW', 'CLF', 'COU', 'MXV', 'USN', 'UYI', 'UYW'];
+
+/** Currencies a workshop can keep its books in: those that have a minor unit and circulate as money. */
 export const bookCurrencies: readonly Currency[] = currencies.filter(
-  (currency) => currency.decimals !== null,
+  (currency) => currency.decimals !== null && !fundCodes.includes(currency.code),
 );

@@ -67,9 +67,9 @@ export const stateWords: Readonly<Record<BuildState, string>> = {
 
 export const workWords: Readonly<Record<WorkKind, string>> = {
   content: 'Photos and writing',
-  messages: 'Messages',
-  cleaning: 'Cleaning up',
-  machines: 'Machines',
+  messages: 'Office and messages',
+  cleaning: 'Cleaning',
+  machines: 'Machine care',
   buying: 'Buying',
   other: 'Other work',
 };

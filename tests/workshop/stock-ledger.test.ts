@@ -208,6 +208,18 @@ describe('the ledger of stock', () => {
     expect(rig.log).toEqual([]);
   }, 120_000);
 
+  it('lets an item be opened whose speck was bought so dear that no number holds the price of a whole unit', async () => {
+    const item = await rig.call('stock.saveItem', {
+      name: 'Dear dust',
+      kind: 'steel',
+      form: 'weight',
+      unit: 'g',
+    });
+    const lines = [{ itemId: item.id, pieces: 1, qtyEach: 1, priceMicro: 9_007_200 }];
+    await rig.call('stock.buy', { supplierId: shelf.supplierId, on: '2024-07-02', lines });
+    expect((await rig.call('stock.item', { id: item.id })).lastUnitPriceMicro).toBeNull();
+  });
+
   it('is what the books’ own sums say, over everything done above', () => {
     const { db } = rig;
     const lots = db.one(

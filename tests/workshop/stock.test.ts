@@ -119,7 +119,7 @@ describe('items', () => {
 });
 
 describe('purchases', () => {
-  it('makes each bar a lot of its own and spreads price and freight over them to the last millionth', async () => {
+  it('makes each bar a lot of its own and spreads price over them to the last millionth and freight to the cent', async () => {
     const lines = [
       {
         itemId: shelf.itemIds.bar,
@@ -142,14 +142,14 @@ describe('purchases', () => {
     expect(lotIds).toHaveLength(4);
     const purchase = await rig.call('stock.purchase', { id: purchaseId });
     const [steel, wood] = purchase.lineItems;
-    expect([steel?.freightShareMicro, wood?.freightShareMicro]).toEqual([6_666_667, 3_333_333]);
+    expect([steel?.freightShareMicro, wood?.freightShareMicro]).toEqual([6_670_000, 3_330_000]);
     expect(steel?.lots.map((lot) => [lot.tag, lot.qtyReceived, lot.valueReceivedMicro])).toEqual([
-      ['L-0001', BAR, 35_555_556],
-      ['L-0002', BAR, 35_555_556],
-      ['L-0003', BAR, 35_555_555],
+      ['L-0001', BAR, 35_556_667],
+      ['L-0002', BAR, 35_556_667],
+      ['L-0003', BAR, 35_556_666],
     ]);
     expect(wood?.lots.map((lot) => [lot.tag, lot.qtyReceived, lot.valueReceivedMicro])).toEqual([
-      ['L-0004', 8_000_000, 53_333_333],
+      ['L-0004', 8_000_000, 53_330_000],
     ]);
     const { lineItems: _, note, ...row } = purchase;
     expect([note, row]).toEqual([

@@ -49,8 +49,7 @@ function totalsOf(row: Row): InvoicePaper['totals'] {
   };
   const total = row.kind === 'credit' ? 'Total credited' : 'Total to pay';
   return [
-    { label: 'Net', amount: money(row.net_minor), strong: false },
-    ...(row.tax_rate_ppm > 0 ? [tax] : []),
+    ...(row.tax_rate_ppm > 0 ? [{ label: 'Net', amount: money(row.net_minor), strong: false }, tax] : []),
     { label: `${total}, ${row.currency}`, amount: money(row.total_minor), strong: true },
   ];
 }

@@ -1,8 +1,11 @@
 /** Use-case: enter a purchase. Lines become lots; what was paid becomes their value, to the last millionth. */
 import type { Parsed } from '../../api/contract.ts';
 import { invalid } from '../../api/errors.ts';
+import { decimalsOf } from '../../domain/currencies.ts';
 import { allocate } from '../../domain/integers.ts';
+import { minorToMicro } from '../../domain/money.ts';
 import { spreadFreight } from '../../domain/stock.ts';
+import type { ReadDb } from '../../storage/db.ts';
 import { inserter } from '../../storage/queries/insert.ts';
 import { itemRow, supplierRow } from '../../storage/queries/items.ts';
 import { nextCount } from '../../storage/queries/workshop.ts';
@@ -172,13 +175,14 @@ function addLine(
   return parts.map((part) => addLot(booking, { input, line, id }, part));
 }
 
-const freightShares = ({ freightRule, freightMicro, lines }: PurchaseInput): readonly number[] =>
-  freightRule === 'spread'
-    ? spreadFreight(
-        lines.map((line) => ({ value: line.priceMicro })),
-        freightMicro,
-      )
-    : lines.map(() => 0);
+/** In whole minor units where the freight is whole, so that the shares a person sees add up to it. */
+function freightShares(db: ReadDb, { freightRule, freightMicro, lines }: PurchaseInput): readonly number[] {
+  if (freightRule !== 'spread' || freightMicro === 0) return lines.map(() => 0);
+  const minor = minorToMicro(1, decimalsOf(needWorkshop(db).currency));
+  const step = freightMicro % minor === 0 ? minor : 1;
+  const values = lines.map((line) => ({ value: line.priceMicro }));
+  return spreadFreight(values, freightMicro / step).map((share) => share * step);
+}
 
 function enter(booking: Booking, input: PurchaseInput): PurchaseBooked {
   needSupplier(booking, input.supplierId);
@@ -187,7 +191,7 @@ function enter(booking: Booking, input: PurchaseInput): PurchaseBooked {
   const { supplierId, on, reference, freightMicro, freightRule, note } = input;
   const head = { id: purchaseId, supplier_id: supplierId, on_date: on, reference, note };
   booking.ctx.db.run(insertPurchase({ ...head, freight_micro: freightMicro, freight_rule: freightRule }));
-  const shares = freightShares(input);
+  const shares = freightShares(booking.ctx.db, input);
   const lotIds = input.lines.flatMap((_, at) => addLine(booking, input, purchaseId, at, shares[at] ?? 0));
   return { purchaseId, lotIds };
 }

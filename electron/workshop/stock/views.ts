@@ -10,6 +10,7 @@ import type {
   Use,
 } from '../../api/stock.ts';
 import { formatQuantity } from '../../domain/quantity.ts';
+import { TooLarge } from '../../domain/integers.ts';
 import { over, rational, times, toInteger } from '../../domain/rational.ts';
 import { isUnitCode, unitOf } from '../../domain/units.ts';
 import type { ItemListRow } from '../../storage/queries/items.ts';
@@ -55,10 +56,19 @@ export const toItem = (row: PlainItem): Item => ({
   archived: row.archived === 1,
 });
 
-/** Price of one whole unit when `qty` cost `valueMicro`, rounded once; null when nothing was bought. */
+/**
+ * Price of one whole unit when `qty` cost `valueMicro`, rounded once; null when nothing was bought, or when a speck was
+ * bought so dear that the price of a whole unit is beyond any number. The item can still be opened and put right.
+ */
 function unitPriceMicro(unit: string, qty: number | null, valueMicro: number | null): number | null {
   if (qty === null || valueMicro === null || !isUnitCode(unit)) return null;
-  return toInteger(over(times(rational(valueMicro), unitOf(unit).factor), rational(qty)));
+  const exact = over(times(rational(valueMicro), unitOf(unit).factor), rational(qty));
+  try {
+    return toInteger(exact);
+  } catch (error) {
+    if (error instanceof TooLarge) return null;
+    throw error;
+  }
 }
 
 /** An item with what is left of it. */

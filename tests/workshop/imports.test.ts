@@ -163,15 +163,15 @@ describe('purchases', () => {
       ['2024-08-17', 'Dunmarrow Hides', '', 1, 161 * ONE],
     ]);
     const lots = await shop.call('stock.lots', { itemId: idOf(shop.items, 'steel') });
-    // Freight by value: 6.00 × 50.00 / 118.60 = 2.529511, halved over two bars.
+    // Freight by value: 6.00 × 50.00 / 118.60 = 2.5295, to the cent 2.53, halved over two bars.
     expect(
       lots.rows
         .filter((lot) => lot.heatNumber === 'H-77')
         .map((lot) => [lot.qtyReceived / INCH, lot.valueReceivedMicro]),
     ).toEqual(
       expect.arrayContaining([
-        [48, 26_264_756],
-        [48, 26_264_755],
+        [48, 26_265_000],
+        [48, 26_265_000],
       ]),
     );
     const items = await shop.call('stock.items', { text: 'Bridle' });

@@ -129,7 +129,7 @@ async function sellAndCompare(shop: Shop, day: number, given: Terms): Promise<vo
   expect(sumOf(invoice.lines, (line) => line.netMinor)).toBe(invoice.netMinor);
   expect([invoice.netMinor, invoice.taxMinor]).toEqual([priceMinor + shippingMinor, taxMinor]);
   const printed = paper?.totals.map((each) => minorOf(each.amount)) ?? [];
-  expect(printed).toEqual(ratePpm > 0 ? [invoice.netMinor, taxMinor, total] : [invoice.netMinor, total]);
+  expect(printed).toEqual(ratePpm > 0 ? [invoice.netMinor, taxMinor, total] : [total]);
   expect(sumOf(paper?.lines ?? [], (line) => minorOf(line.amount))).toBe(invoice.netMinor);
 }
 

@@ -23,5 +23,19 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     reportCompressedSize: false,
     chunkSizeWarningLimit: 900,
+    // Few files rather than many small ones: each costs the first screen more than its bytes do. Charts come when drawn.
+    cssCodeSplit: false,
+    rolldownOptions: {
+      output: {
+        codeSplitting: {
+          groups: [
+            {
+              name: 'common',
+              test: /renderer[\\/](?:parts|lib)[\\/]|electron[\\/]|node_modules[\\/](?!chart\.js|@kurkle)/,
+            },
+          ],
+        },
+      },
+    },
   },
 });

@@ -203,6 +203,7 @@ describe.runIf(chromiumPath !== undefined)('a newcomer at the keyboard', () => {
     await hands.arrive('Where the money went');
     // 300.00 + 18.00 - 14.50 - a fee of 2.9 % of 338.67 and 0.30 (10.12) - 10.86, earned in 2 h.
     const row = tab.page.getByRole('row', { name: /^F1 / });
+    await row.waitFor();
     expect(await row.getByRole('cell').allInnerTexts()).toEqual(
       expect.arrayContaining(['$282.52', '$141.26']),
     );

@@ -82,7 +82,7 @@ describe.runIf(chromiumPath !== undefined)('the demo workshop', () => {
     async () => {
       await tab.page.getByRole('button', { name: 'Look around the demo workshop' }).click();
       await tab.page.getByRole('heading', { level: 1, name: 'Bench' }).waitFor({ timeout: demoMs });
-      expect(await tab.page.getByText('Everything here is invented.').count()).toBe(1);
+      await tab.page.getByText('Everything here is invented.').waitFor();
       screens = await screensOf(tab.page);
       expect(screens.length).toBe(39);
     },

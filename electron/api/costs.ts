@@ -34,6 +34,7 @@ export interface StageHours {
   readonly name: string;
   readonly minutes: number;
   readonly guessedMinutes: number;
+  /** Minutes at the rates in force, rounded once; the labour line adds these. */
   readonly labourMinor: number;
   readonly working: readonly Working[];
 }

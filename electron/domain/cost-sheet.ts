@@ -2,101 +2,76 @@
  * The cost sheet of one knife. Each line is rounded once, half away from zero, and every total adds the lines shown;
  * so a reader with a pencil finds the same figures.
  */
-import { minutesText } from './durations.ts';
 import { contributionOf, perHour } from './earnings.ts';
 import { mulDiv, roundHalfAwayBig, sum, sumOf, toSafe } from './integers.ts';
 import { MICRO_DECIMALS, microToMinor } from './money.ts';
 
-/** One row of the working behind a line. */
+/** One cost of the knife, before rounding. */
 export interface CostEntry {
-  readonly label: string;
-  /** Quantity as a person reads it, e.g. `0.15 belt`. */
-  readonly qtyText?: string;
   readonly valueMicro: number;
-  /** Movements, sessions or rules it comes from. */
-  readonly sources?: readonly string[];
 }
 
 /** One material as it stands on the sheet. */
-export interface MaterialLine {
+export interface MaterialCosts {
   readonly label: string;
   readonly entries: readonly CostEntry[];
 }
 
 /** Attended time of one session (or this knife's part of it) in one stage. */
 export interface HourEntry {
-  readonly label: string;
   readonly minutes: number;
   /** Entered from memory, not clocked. */
   readonly guessed: boolean;
   /** Labour rate in force on the session's date, micro per hour. */
   readonly rateMicro: number;
-  /** Overhead rate in force on that date, micro per hour; the sheet's own rate when left out. */
-  readonly overheadRateMicro?: number;
-  readonly sources?: readonly string[];
+  /** Overhead rate in force on that date, micro per hour. */
+  readonly overheadRateMicro: number;
 }
 
-export interface StageHours {
-  readonly stage: string;
+/** Attended time in one stage. */
+export interface StageWork {
+  readonly code: string;
   readonly name: string;
   readonly entries: readonly HourEntry[];
 }
 
-/** The selling side, sold or planned. Amounts in the minor unit. */
-export interface SaleFigures {
+/** The selling side without tax, minor unit. */
+export interface SaleAmounts {
   readonly priceMinor: number;
-  readonly shippingChargedMinor: number;
-  readonly postagePaidMinor: number;
+  /** Shipping charged. */
+  readonly shippingMinor: number;
+  readonly postageMinor: number;
   readonly feeMinor: number;
-  /** Collected for the authority: shown, never counted. */
-  readonly taxMinor: number;
 }
 
 export interface CostSheetInput {
   /** Decimals of the currency's minor unit. */
   readonly decimals: number;
-  readonly materials: readonly MaterialLine[];
+  readonly materials: readonly MaterialCosts[];
   readonly consumables: readonly CostEntry[];
   /** Fuel and current. */
   readonly energy: readonly CostEntry[];
   readonly packaging: readonly CostEntry[];
-  readonly stages: readonly StageHours[];
-  /** Overhead per bench hour, micro per hour, for entries that name no rate of their own. */
-  readonly overheadRateMicro: number;
+  readonly stages: readonly StageWork[];
   /** Left out while there is no price. */
-  readonly sale?: SaleFigures;
+  readonly sale?: SaleAmounts;
 }
 
-export type LineKind =
-  | 'material'
-  | 'consumables'
-  | 'energy'
-  | 'packaging'
-  | 'labour'
-  | 'overhead'
-  | 'price'
-  | 'shipping'
-  | 'postage'
-  | 'fee'
-  | 'tax';
-
 export interface SheetLine {
-  readonly kind: LineKind;
   readonly label: string;
   /** Rounded once; what totals add. */
   readonly amountMinor: number;
-  /** Before rounding, for the working. */
+  /** Before rounding, for the working. Of labour: the stages' lines added up, which are rounded. */
   readonly exactMicro: number;
-  readonly working: readonly CostEntry[];
 }
 
-export interface StageLine {
-  readonly stage: string;
+export interface StageHours {
+  readonly code: string;
   readonly name: string;
   readonly minutes: number;
   readonly guessedMinutes: number;
-  readonly valueMicro: number;
-  readonly entries: readonly HourEntry[];
+  /** Minutes at the rates in force, rounded once; the labour line adds these. */
+  readonly labourMinor: number;
 }
 
 /** What a sale leaves, by the maker's own view of labour and overhead. */
@@ -104,15 +79,13 @@ export interface Earnings {
   /** Price + shipping charged − postage paid − fee − direct cost. */
   readonly contributionMinor: number;
   /** Contribution per attended hour; null without hours. */
-  readonly perHourMinor: number | null;
-  /** Direct cost, labour at the rate in force, overhead, fee and postage. */
-  readonly fullCostMinor: number;
-  /** Price and shipping charged less the full cost. */
-  readonly leftMinor: number;
-  /** `leftMinor` as parts per million of price and shipping charged; null without either. */
-  readonly marginPpm: number | null;
+  readonly contributionPerHourMinor: number | null;
   /** What the hour really earned: (contribution − overhead) per attended hour; null without hours. */
   readonly earnedPerHourMinor: number | null;
+  /** Contribution less labour at the rate in force and overhead. */
+  readonly leftAtRateMinor: number;
+  /** `leftAtRateMinor` as parts per million of price and shipping charged; null without either. */
+  readonly marginAtRatePpm: number | null;
 }
 
 /** Three ways of looking at the same knife; never to be added together. */
@@ -126,108 +99,66 @@ export interface CostViews {
 }
 
 export interface CostSheet {
-  /** In printing order. */
-  readonly lines: readonly SheetLine[];
-  readonly stages: readonly StageLine[];
+  readonly materials: readonly SheetLine[];
+  readonly materialsMinor: number;
+  readonly consumables: SheetLine;
+  readonly energy: SheetLine;
+  readonly packaging: SheetLine;
+  readonly directMinor: number;
+  readonly stages: readonly StageHours[];
   readonly minutes: number;
   readonly guessedMinutes: number;
-  readonly materialsMinor: number;
-  readonly consumablesMinor: number;
-  readonly energyMinor: number;
-  readonly packagingMinor: number;
-  readonly directMinor: number;
-  readonly labourMinor: number;
-  readonly overheadMinor: number;
+  readonly labour: SheetLine;
+  readonly overhead: SheetLine;
   /** Null while there is no price. */
   readonly earnings: Earnings | null;
   readonly views: CostViews;
 }
 
-const valueOf = (entries: readonly CostEntry[]): number => sumOf(entries, (entry) => entry.valueMicro);
-
-const costLine = (
-  kind: LineKind,
-  label: string,
-  entries: readonly CostEntry[],
-  decimals: number,
-): SheetLine => {
-  const exactMicro = valueOf(entries);
-  return { kind, label, amountMinor: microToMinor(exactMicro, decimals), exactMicro, working: entries };
+const costLine = (label: string, entries: readonly CostEntry[], decimals: number): SheetLine => {
+  const exactMicro = sumOf(entries, (entry) => entry.valueMicro);
+  return { label, amountMinor: microToMinor(exactMicro, decimals), exactMicro };
 };
-
-const stageLine = (hours: StageHours): StageLine => ({
-  stage: hours.stage,
-  name: hours.name,
-  minutes: sumOf(hours.entries, (entry) => entry.minutes),
-  guessedMinutes: sumOf(hours.entries, (entry) => (entry.guessed ? entry.minutes : 0)),
-  valueMicro: toSafe(roundHalfAwayBig(rateMinutes(hours.entries), 60n)),
-  entries: hours.entries,
-});
-
-/** Sum of rate × minutes, still to be divided by 60: keeps the labour line to one rounding. */
-const rateMinutes = (entries: readonly HourEntry[]): bigint =>
-  entries.reduce((so, entry) => so + BigInt(entry.rateMicro) * BigInt(entry.minutes), 0n);
 
 const perMinor = (decimals: number): bigint => 10n ** BigInt(MICRO_DECIMALS - decimals);
 
-/** A line whose exact value is `sixtieths / 60` micro. */
-const hourLine = (
-  kind: LineKind,
-  label: string,
-  sixtieths: bigint,
-  decimals: number,
-  working: readonly CostEntry[],
-): SheetLine => ({
-  kind,
-  label,
-  amountMinor: toSafe(roundHalfAwayBig(sixtieths, 60n * perMinor(decimals))),
-  exactMicro: toSafe(roundHalfAwayBig(sixtieths, 60n)),
-  working,
+/** Sum of rate × minutes, still to be divided by 60: keeps a line of hours to one rounding. */
+const rateMinutes = (entries: readonly HourEntry[], rate: (entry: HourEntry) => number): bigint =>
+  entries.reduce((so, entry) => so + BigInt(rate(entry)) * BigInt(entry.minutes), 0n);
+
+/** An amount of `sixtieths / 60` micro in the minor unit. */
+const hourMinor = (sixtieths: bigint, decimals: number): number =>
+  toSafe(roundHalfAwayBig(sixtieths, 60n * perMinor(decimals)));
+
+const stageHours = (work: StageWork, decimals: number): StageHours => ({
+  code: work.code,
+  name: work.name,
+  minutes: sumOf(work.entries, (entry) => entry.minutes),
+  guessedMinutes: sumOf(work.entries, (entry) => (entry.guessed ? entry.minutes : 0)),
+  labourMinor: hourMinor(
+    rateMinutes(work.entries, (entry) => entry.rateMicro),
+    decimals,
+  ),
 });
 
-const labourLine = (input: CostSheetInput, stages: readonly StageLine[]): SheetLine =>
-  hourLine(
-    'labour',
-    'Labour at the rate in force',
-    rateMinutes(input.stages.flatMap((stage) => stage.entries)),
-    input.decimals,
-    stages.map((stage) => ({
-      label: stage.name,
-      qtyText: minutesText(stage.minutes),
-      valueMicro: stage.valueMicro,
-    })),
-  );
-
-const overheadLine = (input: CostSheetInput, minutes: number): SheetLine => {
-  const entries = input.stages.flatMap((stage) => stage.entries);
-  const sixtieths = entries.reduce(
-    (so, entry) => so + BigInt(entry.overheadRateMicro ?? input.overheadRateMicro) * BigInt(entry.minutes),
-    0n,
-  );
-  const valueMicro = toSafe(roundHalfAwayBig(sixtieths, 60n));
-  return hourLine('overhead', 'Overhead per bench hour', sixtieths, input.decimals, [
-    { label: 'Overhead per bench hour', qtyText: minutesText(minutes), valueMicro },
-  ]);
+/** A total of the stages as shown, so that it is what a pencil finds under them. */
+const labourLine = (stages: readonly StageHours[], decimals: number): SheetLine => {
+  const amountMinor = sumOf(stages, (stage) => stage.labourMinor);
+  const exactMicro = toSafe(BigInt(amountMinor) * perMinor(decimals));
+  return { label: 'Labour at the rate in force', amountMinor, exactMicro };
 };
 
-const SALE_LINES: readonly (readonly [LineKind, string, keyof SaleFigures])[] = [
-  ['price', 'Price', 'priceMinor'],
-  ['shipping', 'Shipping charged', 'shippingChargedMinor'],
-  ['postage', 'Postage paid', 'postagePaidMinor'],
-  ['fee', 'Payment fee', 'feeMinor'],
-  ['tax', 'Sales tax collected', 'taxMinor'],
-];
-
-const saleLines = (sale: SaleFigures | undefined, decimals: number): SheetLine[] =>
-  sale === undefined
-    ? []
-    : SALE_LINES.map(([kind, label, key]) => ({
-        kind,
-        label,
-        amountMinor: sale[key],
-        exactMicro: toSafe(BigInt(sale[key]) * perMinor(decimals)),
-        working: [],
-      }));
+const overheadLine = (stages: readonly StageWork[], decimals: number): SheetLine => {
+  const sixtieths = rateMinutes(
+    stages.flatMap((stage) => stage.entries),
+    (entry) => entry.overheadRateMicro,
+  );
+  return {
+    label: 'Overhead per bench hour',
+    amountMinor: hourMinor(sixtieths, decimals),
+    exactMicro: toSafe(roundHalfAwayBig(sixtieths, 60n)),
+  };
+};
 
 interface SheetTotals {
   readonly direct: number;
@@ -236,30 +167,21 @@ interface SheetTotals {
   readonly minutes: number;
 }
 
-const earn = (sale: SaleFigures, totals: SheetTotals): Earnings => {
-  const income = sale.priceMinor + sale.shippingChargedMinor;
-  const selling = sale.postagePaidMinor + sale.feeMinor;
-  const contributionMinor = contributionOf({
-    priceMinor: sale.priceMinor,
-    shippingMinor: sale.shippingChargedMinor,
-    postageMinor: sale.postagePaidMinor,
-    feeMinor: sale.feeMinor,
-    directMinor: totals.direct,
-  });
-  const fullCostMinor = totals.direct + totals.labour + totals.overhead + selling;
-  const leftMinor = income - fullCostMinor;
+const earn = (sale: SaleAmounts, totals: SheetTotals): Earnings => {
+  const income = sale.priceMinor + sale.shippingMinor;
+  const contributionMinor = contributionOf({ ...sale, directMinor: totals.direct });
+  const leftAtRateMinor = contributionMinor - totals.labour - totals.overhead;
   return {
     contributionMinor,
-    fullCostMinor,
-    leftMinor,
-    perHourMinor: perHour(contributionMinor, totals.minutes),
-    marginPpm: income === 0 ? null : mulDiv(leftMinor, 1_000_000, income),
+    contributionPerHourMinor: perHour(contributionMinor, totals.minutes),
     earnedPerHourMinor: perHour(contributionMinor - totals.overhead, totals.minutes),
+    leftAtRateMinor,
+    marginAtRatePpm: income === 0 ? null : mulDiv(leftAtRateMinor, 1_000_000, income),
   };
 };
 
-const views = (sale: SaleFigures | undefined, totals: SheetTotals): CostViews => {
-  const moneyOutMinor = totals.direct + (sale?.postagePaidMinor ?? 0) + (sale?.feeMinor ?? 0);
+const views = (sale: SaleAmounts | undefined, totals: SheetTotals): CostViews => {
+  const moneyOutMinor = totals.direct + (sale?.postageMinor ?? 0) + (sale?.feeMinor ?? 0);
   return {
     moneyOutMinor,
     atOwnRateMinor: moneyOutMinor + totals.labour + totals.overhead,
@@ -272,28 +194,33 @@ const amounts = (lines: readonly SheetLine[]): number => sum(lines.map((line) =>
 /** Builds the cost sheet. Nothing here can fail on a person's input; figures beyond 2^53 throw RangeError. */
 export const buildCostSheet = (input: CostSheetInput): CostSheet => {
   const { decimals, sale } = input;
-  const materials = input.materials.map((line) => costLine('material', line.label, line.entries, decimals));
-  const consumables = costLine('consumables', 'Consumables', input.consumables, decimals);
-  const energy = costLine('energy', 'Fuel and current', input.energy, decimals);
-  const packaging = costLine('packaging', 'Packaging', input.packaging, decimals);
-  const stages = input.stages.map(stageLine);
+  const materials = input.materials.map((line) => costLine(line.label, line.entries, decimals));
+  const consumables = costLine('Consumables', input.consumables, decimals);
+  const energy = costLine('Fuel and current', input.energy, decimals);
+  const packaging = costLine('Packaging', input.packaging, decimals);
+  const stages = input.stages.map((work) => stageHours(work, decimals));
   const minutes = sumOf(stages, (stage) => stage.minutes);
-  const labour = labourLine(input, stages);
-  const overhead = overheadLine(input, minutes);
-  const direct = amounts([...materials, consumables, energy, packaging]);
-  const totals: SheetTotals = { direct, labour: labour.amountMinor, overhead: overhead.amountMinor, minutes };
+  const labour = labourLine(stages, decimals);
+  const overhead = overheadLine(input.stages, decimals);
+  const directMinor = amounts([...materials, consumables, energy, packaging]);
+  const totals = {
+    direct: directMinor,
+    labour: labour.amountMinor,
+    overhead: overhead.amountMinor,
+    minutes,
+  };
   return {
-    lines: [...materials, consumables, energy, packaging, labour, overhead, ...saleLines(sale, decimals)],
+    materials,
+    materialsMinor: amounts(materials),
+    consumables,
+    energy,
+    packaging,
+    directMinor,
     stages,
     minutes,
     guessedMinutes: sumOf(stages, (stage) => stage.guessedMinutes),
-    materialsMinor: amounts(materials),
-    consumablesMinor: consumables.amountMinor,
-    energyMinor: energy.amountMinor,
-    packagingMinor: packaging.amountMinor,
-    directMinor: direct,
-    labourMinor: labour.amountMinor,
-    overheadMinor: overhead.amountMinor,
+    labour,
+    overhead,
     earnings: sale === undefined ? null : earn(sale, totals),
     views: views(sale, totals),
   };

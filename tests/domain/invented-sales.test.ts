@@ -61,7 +61,7 @@ const toSold = (row: string): Sold => {
   };
 };
 
-const entries = (amount: string) => [{ label: '', valueMicro: micro(amount) }];
+const entries = (amount: string) => [{ valueMicro: micro(amount) }];
 
 const taxOf = ({ place, priceMinor, shippingMinor }: Sold): number =>
   place === 'home'
@@ -76,24 +76,20 @@ describe('sales of the invented workshop', () => {
     const { priceMinor, shippingMinor, minutes } = sold;
     const taxMinor = taxOf(sold);
     const feeMinor = feeOn(card, { priceMinor, shippingMinor, taxMinor, abroad: sold.place === 'abroad' });
-    const hours = { label: '', minutes, guessed: false, rateMicro: micro(35) };
+    const rates = { rateMicro: micro(35), overheadRateMicro: micro('8.03') };
+    const hours = { minutes, guessed: false, ...rates };
     const sheet = buildCostSheet({
       decimals: 2,
       materials: [{ label: 'All materials', entries: entries(sold.materials) }],
       consumables: entries(sold.consumables),
       energy: entries(sold.energy),
       packaging: entries('6.80'),
-      stages: [{ stage: 'ALL', name: 'All', entries: [hours] }],
-      overheadRateMicro: micro('8.03'),
-      sale: {
-        priceMinor,
-        shippingChargedMinor: shippingMinor,
-        postagePaidMinor: sold.postageMinor,
-        feeMinor,
-        taxMinor,
-      },
+      stages: [{ code: 'ALL', name: 'All', entries: [hours] }],
+      sale: { priceMinor, shippingMinor, postageMinor: sold.postageMinor, feeMinor },
     });
-    const { contributionMinor, perHourMinor } = sheet.earnings ?? {};
-    expect([taxMinor, feeMinor, sheet.directMinor, contributionMinor, perHourMinor]).toEqual(sold.wanted);
+    const { contributionMinor, contributionPerHourMinor } = sheet.earnings ?? {};
+    expect([taxMinor, feeMinor, sheet.directMinor, contributionMinor, contributionPerHourMinor]).toEqual(
+      sold.wanted,
+    );
   });
 });

@@ -2,7 +2,7 @@
 import { dinero, multiply, halfAwayFromZero, transformScale, toSnapshot, USD } from 'dinero.js';
 import { describe, expect, it } from 'vitest';
 import { buildCostSheet } from '../../electron/domain/cost-sheet.ts';
-import type { CostSheet, MaterialLine } from '../../electron/domain/cost-sheet.ts';
+import type { CostSheet, MaterialCosts } from '../../electron/domain/cost-sheet.ts';
 import { mulDiv } from '../../electron/domain/integers.ts';
 import { cents, micro } from '../domain/figures.ts';
 
@@ -16,25 +16,31 @@ const job = (
 ): CostSheet =>
   buildCostSheet({
     decimals: 2,
-    materials: materials.map((amount, at): MaterialLine => ({
+    materials: materials.map((amount, at): MaterialCosts => ({
       label: `Requisition ${String(at + 1)}`,
-      entries: [{ label: 'Material', valueMicro: micro(amount) }],
+      entries: [{ valueMicro: micro(amount) }],
     })),
     consumables: [],
     energy: [],
     packaging: [],
     stages: labour.map(({ hours, rate }, at) => ({
-      stage: String(at),
+      code: String(at),
       name: `Time ticket ${String(at + 1)}`,
-      entries: [{ label: '', minutes: hours * HOUR, guessed: false, rateMicro: micro(rate) }],
+      entries: [
+        {
+          minutes: hours * HOUR,
+          guessed: false,
+          rateMicro: micro(rate),
+          overheadRateMicro: micro(overheadRate),
+        },
+      ],
     })),
-    overheadRateMicro: micro(overheadRate),
   });
 
 const figures = (sheet: CostSheet): number[] => [
   sheet.materialsMinor,
-  sheet.labourMinor,
-  sheet.overheadMinor,
+  sheet.labour.amountMinor,
+  sheet.overhead.amountMinor,
   sheet.views.atOwnRateMinor,
 ];
 
@@ -87,7 +93,7 @@ describe('job cost sheets', () => {
             halfAwayFromZero,
           ),
         ).amount;
-      expect([sheet.labourMinor, sheet.overheadMinor]).toEqual([theirs(3500), theirs(803)]);
+      expect([sheet.labour.amountMinor, sheet.overhead.amountMinor]).toEqual([theirs(3500), theirs(803)]);
     }
   });
 });

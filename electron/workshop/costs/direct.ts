@@ -25,10 +25,14 @@ function directOf(entries: Entries, decimals: number): DirectCost {
     energy: uses.energy,
     packaging: uses.packaging,
     stages: [],
-    overheadRateMicro: 0,
   });
-  const { materialsMinor, consumablesMinor, energyMinor, packagingMinor, directMinor } = sheet;
-  return { materialsMinor, consumablesMinor, energyMinor, packagingMinor, directMinor };
+  return {
+    materialsMinor: sheet.materialsMinor,
+    consumablesMinor: sheet.consumables.amountMinor,
+    energyMinor: sheet.energy.amountMinor,
+    packagingMinor: sheet.packaging.amountMinor,
+    directMinor: sheet.directMinor,
+  };
 }
 
 /** Direct cost by knife. Every knife asked for has an answer, zero where nothing is booked. */
@@ -39,7 +43,7 @@ export function directCosts(
 ): Map<string, DirectCost> {
   const entries = new Map<string, Placed<CostEntry>[]>(buildIds.map((id) => [id, []]));
   const add = (buildId: string | null, use: string | null, line: string, valueMicro: number): void => {
-    entries.get(buildId ?? '')?.push({ use: use as Use, line, entry: { label: line, valueMicro } });
+    entries.get(buildId ?? '')?.push({ use: use as Use, line, entry: { valueMicro } });
   };
   const ids = [...entries.keys()];
   for (const row of drawSums(db, ids)) add(row.build_id, row.use_as, lineOfDraw(row), row.value_micro);

@@ -3,8 +3,8 @@ import { missing } from '../../api/errors.ts';
 import {
   buildCostSheet,
   type CostSheet as Reckoned,
-  type SaleFigures,
-  type StageHours,
+  type SaleAmounts,
+  type StageWork,
 } from '../../domain/cost-sheet.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
@@ -40,13 +40,12 @@ const byDate = (a: Entry, b: Entry): number =>
   a.working.on < b.working.on ? -1 : a.working.on > b.working.on ? 1 : 0;
 
 /** Sessions by stage, in the order of the bench. */
-function stageHours(works: readonly WorkRecord[], rates: readonly RateRecord[]): StageHours[] {
-  const stages = new Map<string, { stage: string; name: string; entries: StageHours['entries'][number][] }>();
+function stageWork(works: readonly WorkRecord[], rates: readonly RateRecord[]): StageWork[] {
+  const stages = new Map<string, { code: string; name: string; entries: StageWork['entries'][number][] }>();
   for (const work of works) {
-    const stage = stages.get(work.code) ?? { stage: work.code, name: work.name, entries: [] };
+    const stage = stages.get(work.code) ?? { code: work.code, name: work.name, entries: [] };
     stages.set(work.code, stage);
     stage.entries.push({
-      label: work.note,
       minutes: work.minutes,
       guessed: work.source === 'guess',
       rateMicro: rateOn(rates, 'labour', work.on_date)?.per_hour_micro ?? 0,
@@ -56,16 +55,10 @@ function stageHours(works: readonly WorkRecord[], rates: readonly RateRecord[]):
   return [...stages.values()];
 }
 
-/** Selling figures without tax in them. */
-function saleFigures(sale: LiveSaleRecord): SaleFigures {
-  const net = netOf(sale);
-  return {
-    priceMinor: net.priceMinor,
-    shippingChargedMinor: net.shippingMinor,
-    postagePaidMinor: sale.postage_paid_minor,
-    feeMinor: sale.fee_minor,
-    taxMinor: sale.tax_minor,
-  };
+/** Selling amounts without tax in them. */
+function saleAmounts(sale: LiveSaleRecord): SaleAmounts {
+  const { priceMinor, shippingMinor } = netOf(sale);
+  return { priceMinor, shippingMinor, postageMinor: sale.postage_paid_minor, feeMinor: sale.fee_minor };
 }
 
 /** @throws FaultError when the knife is not in the books */
@@ -87,9 +80,8 @@ export function gather(db: ReadDb, buildId: string, today: string): Gathered {
     consumables: uses.consumable,
     energy: uses.energy,
     packaging: uses.packaging,
-    stages: stageHours(works, rates),
-    overheadRateMicro: 0,
-    ...(sale === undefined ? {} : { sale: saleFigures(sale) }),
+    stages: stageWork(works, rates),
+    ...(sale === undefined ? {} : { sale: saleAmounts(sale) }),
   });
   const askedMinor = sale === undefined ? (listPriceOn(db, knife.model_id, today) ?? null) : null;
   return { knife, currency, decimals, uses, works, rates, sale, askedMinor, reckoned };

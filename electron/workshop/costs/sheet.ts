@@ -2,14 +2,13 @@
 import type { Rung } from '../../api/builds.ts';
 import type { CostSheet, SheetLine, StageHours, Working } from '../../api/costs.ts';
 import type { SheetLine as DomainLine } from '../../domain/cost-sheet.ts';
-import { allocate } from '../../domain/integers.ts';
 import { minorToMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { feeByRule, feeWords } from './fee-words.ts';
 import { gather, type Gathered } from './gather.ts';
 import { netOf } from './net.ts';
 import { remarksOn } from './remarks.ts';
-import { type Entry, rateOn, rateWorking, sessionWorking } from './working.ts';
+import { type Entry, overheadWorking, rateOn, sessionWorking, stageWorking } from './working.ts';
 
 const rungWords: Readonly<Record<Rung, string>> = {
   1: 'flat per knife',
@@ -25,50 +24,52 @@ function rungNote(entries: readonly Entry[]): string {
   return weakest === undefined ? '' : rungWords[weakest];
 }
 
-const costLine = (line: DomainLine, entries: readonly Entry[]): SheetLine => ({
-  key: line.kind === 'material' ? `material:${line.label}` : line.kind,
-  label: line.label,
-  amountMinor: line.amountMinor,
-  exactMicro: line.exactMicro,
-  note: line.kind === 'material' ? '' : rungNote(entries),
+const costLine = (key: string, line: DomainLine, entries: readonly Entry[], note: string): SheetLine => ({
+  key,
+  ...line,
+  note,
   working: entries.map((entry) => entry.working),
 });
 
-function lineOf(known: Gathered, kind: DomainLine['kind']): DomainLine {
-  const line = known.reckoned.lines.find((each) => each.kind === kind);
-  if (!line) throw new Error(`The sheet has no line ${kind}`);
-  return line;
-}
+const materialLine = (line: DomainLine, { uses }: Gathered): SheetLine =>
+  costLine(`material:${line.label}`, line, uses.materials.get(line.label) ?? [], '');
 
-const hourLine = (known: Gathered, kind: 'labour' | 'overhead'): SheetLine => {
-  const { amountMinor, exactMicro, label } = lineOf(known, kind);
-  const working = rateWorking(known.works, known.rates, kind, known.currency);
-  return { key: kind, label, amountMinor, exactMicro, note: '', working };
-};
+const usedLine = (key: string, line: DomainLine, entries: readonly Entry[]): SheetLine =>
+  costLine(key, line, entries, rungNote(entries));
 
-/** Labour by stage. Rounding is done once, on the labour line; its stages share it so that they add up to it. */
-const stagesOf = ({ reckoned, works, rates, currency }: Gathered): StageHours[] => {
-  const shown = allocate(
-    reckoned.labourMinor,
-    reckoned.stages.map((stage) => stage.valueMicro),
-  );
-  return reckoned.stages.map((stage, at) => ({
-    code: stage.stage,
-    name: stage.name,
-    minutes: stage.minutes,
-    guessedMinutes: stage.guessedMinutes,
-    labourMinor: shown[at] ?? 0,
-    working: works
-      .filter((work) => work.code === stage.stage)
-      .map((work) => sessionWorking(work, rateOn(rates, 'labour', work.on_date), currency)),
+/** Labour by stage; the line under them adds them as shown. */
+function labourOf(known: Gathered): { readonly stages: StageHours[]; readonly labour: SheetLine } {
+  const { reckoned, rates, currency } = known;
+  const worked = reckoned.stages.map((stage) => ({
+    stage,
+    works: known.works.filter((work) => work.code === stage.code),
   }));
-};
+  return {
+    stages: worked.map(({ stage, works }) => ({
+      ...stage,
+      working: works.map((work) => sessionWorking(work, rateOn(rates, 'labour', work.on_date), currency)),
+    })),
+    labour: {
+      key: 'labour',
+      ...reckoned.labour,
+      note: '',
+      working: worked.map(({ stage, works }) => stageWorking(stage, works, rates, known)),
+    },
+  };
+}
 
 type Sale = NonNullable<CostSheet['sale']>;
 
-function sellingLine(known: Gathered, key: 'postage' | 'fee', amountMinor: number, how: string): SheetLine {
+const sellingLabels = { postage: 'Postage paid', fee: 'Payment fee' } as const;
+
+function sellingLine(
+  known: Gathered,
+  key: keyof typeof sellingLabels,
+  amountMinor: number,
+  how: string,
+): SheetLine {
   const exactMicro = minorToMicro(amountMinor, known.decimals);
-  const label = lineOf(known, key).label;
+  const label = sellingLabels[key];
   const on = known.sale?.on_date ?? '';
   const source = known.sale ? ({ kind: 'sale', id: known.sale.id } as const) : null;
   const working: Working[] = amountMinor === 0 ? [] : [{ on, label, how, exactMicro, rung: null, source }];
@@ -100,11 +101,7 @@ function saleOf(known: Gathered): Sale | null {
     taxMinor: sale.tax_minor,
     postage: sellingLine(known, 'postage', sale.postage_paid_minor, 'as entered for this sale'),
     fee: sellingLine(known, 'fee', sale.fee_minor, feeHow(known)),
-    contributionMinor: earnings.contributionMinor,
-    contributionPerHourMinor: earnings.perHourMinor,
-    earnedPerHourMinor: earnings.earnedPerHourMinor,
-    leftAtRateMinor: earnings.leftMinor,
-    marginAtRatePpm: earnings.marginPpm,
+    ...earnings,
   };
 }
 
@@ -116,7 +113,6 @@ function saleOf(known: Gathered): Sale | null {
 export function costSheet(db: ReadDb, buildId: string, today: string): CostSheet {
   const known = gather(db, buildId, today);
   const { knife, uses, reckoned } = known;
-  const materials = reckoned.lines.filter((line) => line.kind === 'material');
   return {
     buildId: knife.id,
     serial: knife.serial,
@@ -127,17 +123,21 @@ export function costSheet(db: ReadDb, buildId: string, today: string): CostSheet
     currency: known.currency,
     decimals: known.decimals,
     asOf: today,
-    materials: materials.map((line) => costLine(line, uses.materials.get(line.label) ?? [])),
+    materials: reckoned.materials.map((line) => materialLine(line, known)),
     materialsMinor: reckoned.materialsMinor,
-    consumables: costLine(lineOf(known, 'consumables'), uses.consumable),
-    energy: costLine(lineOf(known, 'energy'), uses.energy),
-    packaging: costLine(lineOf(known, 'packaging'), uses.packaging),
+    consumables: usedLine('consumables', reckoned.consumables, uses.consumable),
+    energy: usedLine('energy', reckoned.energy, uses.energy),
+    packaging: usedLine('packaging', reckoned.packaging, uses.packaging),
     directMinor: reckoned.directMinor,
-    stages: stagesOf(known),
+    ...labourOf(known),
     minutes: reckoned.minutes,
     guessedMinutes: reckoned.guessedMinutes,
-    labour: hourLine(known, 'labour'),
-    overhead: hourLine(known, 'overhead'),
+    overhead: {
+      key: 'overhead',
+      ...reckoned.overhead,
+      note: '',
+      working: overheadWorking(known.works, known.rates, known.currency),
+    },
     sale: saleOf(known),
     askedMinor: known.askedMinor,
     views: reckoned.views,
@@ -146,7 +146,7 @@ export function costSheet(db: ReadDb, buildId: string, today: string): CostSheet
       rates: known.rates,
       minutes: reckoned.minutes,
       guessedMinutes: reckoned.guessedMinutes,
-      materials: materials.length,
+      materials: reckoned.materials.length,
       consumables: uses.consumable,
     }),
   };

@@ -2,10 +2,10 @@
 import type { Rung } from '../../api/builds.ts';
 import type { Working } from '../../api/costs.ts';
 import type { Use } from '../../api/stock.ts';
-import type { CostEntry } from '../../domain/cost-sheet.ts';
+import type { CostEntry, StageHours } from '../../domain/cost-sheet.ts';
 import { mulDiv } from '../../domain/integers.ts';
 import { minutesText } from '../../domain/durations.ts';
-import { formatMicro } from '../../domain/money.ts';
+import { formatMicro, minorToMicro } from '../../domain/money.ts';
 import { formatQuantity } from '../../domain/quantity.ts';
 import { type Form, isUnitCode, type UnitCode, unitOf, unitsOf } from '../../domain/units.ts';
 import type { ChargeRecord, DrawRecord, RateRecord, WorkRecord } from '../../storage/queries/costs.ts';
@@ -52,7 +52,7 @@ export function placeDraw(draw: DrawRecord, currency: string): Placed<Entry> {
     rung: rungOfDraw(draw),
     source: { kind: 'lot', id: draw.lot_id },
   };
-  const entry = { label: draw.item_name, qtyText: how, valueMicro: draw.value_micro, working };
+  const entry = { valueMicro: draw.value_micro, working };
   return { use: draw.use_as as Use, line: lineOfDraw(draw), entry };
 }
 
@@ -66,7 +66,7 @@ export function placeCharge(charge: ChargeRecord): Placed<Entry> {
     rung: charge.rung as Rung,
     source: { kind: 'charge', id: charge.id },
   };
-  const entry = { label: charge.label, valueMicro: charge.amount_micro, working };
+  const entry = { valueMicro: charge.amount_micro, working };
   return { use: charge.use_as as Use, line: charge.label, entry };
 }
 
@@ -96,26 +96,51 @@ export function sessionWorking(work: WorkRecord, rate: RateRecord | undefined, c
   };
 }
 
-/** Minutes of a knife by the rate in force, oldest rate first. */
-export function rateWorking(
+/** Minutes by the rate in force, oldest rate first. */
+function minutesByRate(
   works: readonly WorkRecord[],
   rates: readonly RateRecord[],
-  kind: string,
-  currency: string,
-): Working[] {
+  kind: RateRecord['kind'],
+): [RateRecord, number][] {
   const minutes = new Map<RateRecord, number>();
   for (const work of works) {
     const rate = rateOn(rates, kind, work.on_date);
     if (rate) minutes.set(rate, (minutes.get(rate) ?? 0) + work.minutes);
   }
-  return [...minutes]
-    .sort(([a], [b]) => (a.from_date < b.from_date ? -1 : 1))
-    .map(([rate, sum]) => ({
-      on: rate.from_date,
-      label: rate.note === '' ? `Rate from ${rate.from_date}` : rate.note,
-      how: rateWords(sum, rate.per_hour_micro, currency),
-      exactMicro: mulDiv(rate.per_hour_micro, sum, 60),
-      rung: null,
-      source: { kind: 'rate', id: rate.id },
-    }));
+  return [...minutes].sort(([a], [b]) => (a.from_date < b.from_date ? -1 : 1));
+}
+
+/** Overhead of a knife by the rate in force. */
+export const overheadWorking = (
+  works: readonly WorkRecord[],
+  rates: readonly RateRecord[],
+  currency: string,
+): Working[] =>
+  minutesByRate(works, rates, 'overhead').map(([rate, minutes]) => ({
+    on: rate.from_date,
+    label: rate.note === '' ? `Rate from ${rate.from_date}` : rate.note,
+    how: rateWords(minutes, rate.per_hour_micro, currency),
+    exactMicro: mulDiv(rate.per_hour_micro, minutes, 60),
+    rung: null,
+    source: { kind: 'rate', id: rate.id },
+  }));
+
+/** A stage as an addend of the labour line: its amount as shown, from the minutes at each rate. */
+export function stageWorking(
+  { name, labourMinor }: StageHours,
+  works: readonly WorkRecord[],
+  rates: readonly RateRecord[],
+  house: { readonly currency: string; readonly decimals: number },
+): Working {
+  const parts = minutesByRate(works, rates, 'labour').map(([rate, minutes]) =>
+    rateWords(minutes, rate.per_hour_micro, house.currency),
+  );
+  return {
+    on: works.reduce((so, work) => (so === '' || work.on_date < so ? work.on_date : so), ''),
+    label: name,
+    how: parts.join(' and '),
+    exactMicro: minorToMicro(labourMinor, house.decimals),
+    rung: null,
+    source: null,
+  };
 }

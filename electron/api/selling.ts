@@ -175,6 +175,13 @@ export const sellingEndpoints = {
       dueOn: f.isoDate.optional(),
       /** Book the whole invoice as paid on the day of sale. */
       paidBy: f.shortText.default(''),
+      /** Usual packaging of the model to take for the knife in the same step; when it cannot be had, nothing is sold. */
+      packaging: z
+        .strictObject({
+          partIds: z.array(f.id).max(100).default([]),
+          flatIds: z.array(f.id).max(100).default([]),
+        })
+        .optional(),
     }),
   )<{ readonly saleId: string; readonly invoiceId: string | null; readonly invoiceNumber: string | null }>(),
   /** The postage and fee really paid, once known. The old figures stay in the history. */

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { standingOf } from '../../renderer/areas/invoices/invoice-words.ts';
-import { blankSale, figuresInput, sellInput } from '../../renderer/areas/invoices/sale-draft.ts';
+import {
+  blankSale,
+  figuresInput,
+  sellInput,
+  usualChannel,
+} from '../../renderer/areas/invoices/sale-draft.ts';
 
 const drafted = () => ({ ...blankSale('2024-08-02', 'knife', 'home'), channelId: 'site', price: 28_500 });
 
@@ -41,6 +46,23 @@ describe('a sale while it is being written', () => {
     };
     expect(sellInput({ ...draft, invoice: false })).toEqual({ ...terms, invoice: false, paidBy: '' });
     expect(sellInput(draft)).toEqual({ ...terms, invoice: true, paidBy: 'Cash', dueOn: '2024-08-16' });
+  });
+
+  it('begins with the channel of the last sale, and with none before the first', () => {
+    const offered = [
+      { id: 'hand', name: 'Cash by hand' },
+      { id: 'site', name: 'Own website' },
+    ];
+    expect(usualChannel(offered, undefined)).toBe('');
+    expect(usualChannel(offered, 'Own website')).toBe('site');
+    expect(usualChannel(offered, 'A show given up')).toBe('');
+  });
+
+  it('takes the packaging with it only where that is ticked', () => {
+    const packaging = { partIds: ['box'], flatIds: [] };
+    expect(sellInput(drafted(), packaging).packaging).toEqual(packaging);
+    expect(sellInput(drafted())).not.toHaveProperty('packaging');
+    expect(sellInput({ ...drafted(), packaging: false }, packaging)).not.toHaveProperty('packaging');
   });
 
   it('leaves an amount that cannot be read for the contract to refuse', () => {

@@ -14,7 +14,7 @@ import { pay, reversePayment } from './payments.ts';
 import { planDraft } from './plan.ts';
 import { saleFigures } from './sale.ts';
 import { needSale, saleRows } from './sale-rows.ts';
-import { bookActuals, type PreparedSale, prepareSale, writeSale } from './sell.ts';
+import { bookActuals, type PreparedSale, prepareSale, takePackaging, writeSale } from './sell.ts';
 
 /** More than one buyer ever has. */
 const EVERY = 20_000;
@@ -54,7 +54,11 @@ export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
   'selling.figures': (ctx, input) => saleFigures(ctx, input),
   'selling.sell': {
     prepare: (ctx, input) => prepareSale(ctx, input),
-    run: (ctx, input, prepared: PreparedSale) => writeSale(ctx, prepared, input.paidBy),
+    run: (ctx, input, prepared: PreparedSale) => {
+      // While the knife is still the workshop's: what is sold takes no more stock.
+      takePackaging(ctx, input);
+      return writeSale(ctx, prepared, input.paidBy);
+    },
   },
   'selling.actuals': { run: (ctx, input) => bookActuals(ctx, input) },
   'selling.sales': (ctx, input) => ({

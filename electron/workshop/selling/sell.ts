@@ -3,8 +3,9 @@ import type { Parsed } from '../../api/contract.ts';
 import { insertSale, moveKnife, updateSale } from '../../storage/queries/selling.ts';
 import { insertPayment } from '../../storage/queries/selling-invoices.ts';
 import type { SalesTable } from '../../storage/schema.ts';
-import { refused } from '../../api/errors.ts';
+import { FaultError, refused } from '../../api/errors.ts';
 import type { SaleRow } from '../../api/selling.ts';
+import { takeUsual } from '../builds/take-usual.ts';
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import { keepPaper, type PlannedPaper, preparePaperOf } from './issue.ts';
@@ -21,6 +22,27 @@ export interface PreparedSale {
 export async function prepareSale(ctx: CommandContext, input: Parsed<'selling.sell'>): Promise<PreparedSale> {
   const sale = draftSale(ctx, input);
   return { sale, paper: input.invoice ? await preparePaperOf(ctx, sale, input.dueOn) : undefined };
+}
+
+/**
+ * Takes the packaging that leaves with a sale.
+ * @throws FaultError of the field `packaging` when it cannot be had; nothing is sold then
+ */
+export function takePackaging(ctx: CommandContext, input: Parsed<'selling.sell'>): void {
+  if (input.packaging === undefined) return;
+  const { partIds, flatIds } = input.packaging;
+  const parts = partIds.map((partId) => ({ partId }));
+  try {
+    takeUsual.run(ctx, { id: input.buildId, on: input.on, parts, flatIds }, undefined);
+  } catch (error) {
+    if (!(error instanceof FaultError)) throw error;
+    const { kind, message } = error.fault;
+    throw new FaultError({
+      kind,
+      message: `${message} Nothing was sold; mend that first, or sell it without the packaging.`,
+      field: 'packaging',
+    });
+  }
 }
 
 /**

@@ -1,6 +1,6 @@
 /** The packaging usual for a knife's model that the knife has not taken yet. */
 import type { BuildDetail } from '../../../electron/api/builds.ts';
-import { shop } from '../../lib/shop.svelte.ts';
+import type { Input } from '../../../electron/api/contract.ts';
 
 type Part = BuildDetail['parts'][number];
 type Flat = BuildDetail['flats'][number];
@@ -20,14 +20,13 @@ export const untaken = (knife: BuildDetail): Untaken => ({
 export const short = (waiting: Untaken): readonly Part[] =>
   waiting.parts.filter((part) => part.qtyLeft < part.qty);
 
-/** Takes the packaging for a knife. @throws FaultError when it cannot be had */
-export const takePackaging = async (knife: BuildDetail, on: string): Promise<void> => {
+/** What a sale is asked to take with it; undefined when there is nothing to take, or too little of it. */
+export const packagingInput = (knife: BuildDetail | undefined): Input<'selling.sell'>['packaging'] => {
+  if (knife === undefined) return undefined;
   const waiting = untaken(knife);
-  const parts = waiting.parts.map((part) => ({ partId: part.id }));
-  await shop.call('builds.takeUsual', {
-    id: knife.id,
-    on,
-    parts,
+  if (waiting.parts.length + waiting.flats.length === 0 || short(waiting).length > 0) return undefined;
+  return {
+    partIds: waiting.parts.map((part) => part.id),
     flatIds: waiting.flats.map((flat) => flat.id),
-  });
+  };
 };

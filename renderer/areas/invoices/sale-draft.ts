@@ -45,6 +45,15 @@ const terms = (draft: SaleDraft) => ({
   abroad: draft.abroad,
 });
 
+/**
+ * The channel a sale begins with: the one the last sale went through. None before the first sale, nor when that one
+ * is no longer offered: a channel guessed wrongly would leave its fee out of every figure.
+ */
+export const usualChannel = (
+  offered: readonly { readonly id: string; readonly name: string }[],
+  lastName: string | undefined,
+): string => offered.find((channel) => channel.name === lastName)?.id ?? '';
+
 /** What to ask for the figures; undefined until there is enough to reckon with. */
 export const figuresInput = (draft: SaleDraft): Input<'selling.figures'> | undefined =>
   draft.buildId === '' || draft.channelId === '' || draft.price === undefined
@@ -56,8 +65,11 @@ export const figuresInput = (draft: SaleDraft): Input<'selling.figures'> | undef
         postagePaidMinor: draft.postage ?? 0,
       };
 
-/** The command that books the sale. */
-export const sellInput = (draft: SaleDraft): Input<'selling.sell'> => ({
+/** The command that books the sale. @param packaging what the knife can take with it, taken where the draft says so */
+export const sellInput = (
+  draft: SaleDraft,
+  packaging?: Input<'selling.sell'>['packaging'],
+): Input<'selling.sell'> => ({
   ...terms(draft),
   buyerId: draft.buyerId,
   on: draft.on,
@@ -67,4 +79,5 @@ export const sellInput = (draft: SaleDraft): Input<'selling.sell'> => ({
   invoice: draft.invoice,
   paidBy: draft.invoice ? draft.paidBy : '',
   ...(draft.invoice && draft.dueOn !== '' ? { dueOn: draft.dueOn } : {}),
+  ...(draft.packaging && packaging !== undefined ? { packaging } : {}),
 });

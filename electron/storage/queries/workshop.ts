@@ -52,6 +52,8 @@ export interface HistoryFilter {
   readonly text: string;
   /** Commands whose words contain the text. */
   readonly commands: readonly string[];
+  /** Things whose names contain the text; an entry that names one of them is found too. */
+  readonly ids: readonly string[];
   readonly limit: number;
   readonly beforeSeq?: number | undefined;
 }
@@ -64,6 +66,7 @@ export function historyPage(db: ReadDb, filter: HistoryFilter) {
     return base.where((eb) =>
       eb.or([
         contains(eb.ref('body'), filter.text),
+        ...filter.ids.map((id) => contains(eb.ref('body'), JSON.stringify(id))),
         ...(filter.commands.length > 0 ? [eb('command', 'in', filter.commands)] : []),
       ]),
     );

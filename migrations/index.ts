@@ -1,5 +1,6 @@
 /** Every change of the books' shape, in order. A migration that has been released is never edited. */
 import type { Migration } from '../electron/storage/migrate.ts';
 import { migration as firstBooks } from './0010-first-books.ts';
+import { migration as rackForgeClock } from './0020-rack-forge-clock.ts';
 
-export const migrations: readonly Migration[] = [firstBooks];
+export const migrations: readonly Migration[] = [firstBooks, rackForgeClock];

@@ -25,6 +25,8 @@ export interface ModelPart {
   /** Blanks planned from one bar or sheet: each carries an equal share of it. Null: pay for what is taken. */
   readonly perBar: number | null;
   readonly stageCode: string | null;
+  /** Which step of the ladder a usual consumable stands on: its usual amount, its openings, the measured average. */
+  readonly rung: 2 | 3 | 4;
   /** On the rack now, over all lots. */
   readonly qtyLeft: number;
 }
@@ -103,9 +105,23 @@ export interface Charge {
   readonly reversedById: string | null;
 }
 
+/** What photos, drawings and papers can be pinned to. */
+export const ownerKinds = ['build', 'lot', 'purchase', 'item', 'check', 'making', 'heat'] as const;
+export type OwnerKind = (typeof ownerKinds)[number];
+
+/** Knives made together, with what comes next for each. */
+export interface BatchRow {
+  readonly batch: string;
+  readonly builds: readonly BuildRow[];
+  /** The stage most of them wait for. */
+  readonly nextStageCode: string | null;
+  readonly nextStageName: string | null;
+  readonly minutes: number;
+}
+
 export interface Attachment {
   readonly id: string;
-  readonly ownerKind: 'build' | 'lot' | 'purchase' | 'item';
+  readonly ownerKind: OwnerKind;
   readonly ownerId: string;
   readonly role: 'photo' | 'drawing' | 'paper';
   readonly name: string;
@@ -165,6 +181,7 @@ export const buildEndpoints = {
             qty: f.quantity,
             perBar: z.int().min(1).max(500).nullable().default(null),
             stageCode: stageCode.nullable().default(null),
+            rung: z.union([z.literal(2), z.literal(3), z.literal(4)]).default(2),
           }),
         )
         .max(80),
@@ -186,6 +203,8 @@ export const buildEndpoints = {
       ...f.page,
     }),
   )<f.Page<BuildRow>>(),
+  /** Batches with a knife planned or in work, the one worked on last first. */
+  'builds.batches': query(z.strictObject({}))<readonly BatchRow[]>(),
   'builds.get': query(z.strictObject({ id: f.id }))<BuildDetail>(),
   'builds.plan': command(
     z.strictObject({

@@ -4,15 +4,24 @@
  * a missing or an extra endpoint is a compile error.
  */
 import { buildEndpoints } from './builds.ts';
+import { buyingEndpoints } from './buying.ts';
+import { consumableEndpoints } from './consumables.ts';
 import { costEndpoints } from './costs.ts';
+import { cuttingEndpoints } from './cutting.ts';
 import { deskEndpoints } from './desk.ts';
 import type { InputOf, OutputOf, ParsedOf } from './endpoint.ts';
+import { fireEndpoints } from './fires.ts';
+import { gateEndpoints } from './gates.ts';
+import { heatEndpoints } from './heats.ts';
 import { hostEndpoints } from './host.ts';
 import { hoursEndpoints } from './hours.ts';
 import { importEndpoints } from './imports.ts';
+import { makingEndpoints } from './makings.ts';
 import { marginEndpoints } from './margins.ts';
+import { rackEndpoints } from './rack.ts';
 import { sellingEndpoints } from './selling.ts';
 import { stockEndpoints } from './stock.ts';
+import { waitEndpoints } from './waits.ts';
 import { workshopEndpoints } from './workshop.ts';
 
 /** Answered by the workshop core. */
@@ -26,6 +35,15 @@ export const coreEndpoints = {
   ...marginEndpoints,
   ...importEndpoints,
   ...deskEndpoints,
+  ...rackEndpoints,
+  ...cuttingEndpoints,
+  ...makingEndpoints,
+  ...consumableEndpoints,
+  ...fireEndpoints,
+  ...waitEndpoints,
+  ...gateEndpoints,
+  ...heatEndpoints,
+  ...buyingEndpoints,
 } as const;
 
 /** Every call there is: answered by the core, or by the host itself. */

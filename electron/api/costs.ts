@@ -14,7 +14,8 @@ export interface Working {
   readonly rung: Rung | null;
   /** Where it can be opened. */
   readonly source: {
-    readonly kind: 'lot' | 'movement' | 'charge' | 'session' | 'rate' | 'sale' | 'invoice';
+    readonly kind:
+      'lot' | 'movement' | 'charge' | 'session' | 'rate' | 'sale' | 'invoice' | 'making' | 'opening';
     readonly id: string;
   } | null;
 }
@@ -53,6 +54,8 @@ export interface CostSheet {
   readonly materialsMinor: number;
   readonly consumables: SheetLine;
   readonly energy: SheetLine;
+  /** Labour of shop-made materials in this knife, shown apart from its own hours. Zero minutes where there is none. */
+  readonly madeLabour: SheetLine & { readonly minutes: number };
   readonly packaging: SheetLine;
   readonly directMinor: number;
   readonly stages: readonly StageHours[];

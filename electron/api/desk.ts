@@ -2,14 +2,38 @@
 import { z } from 'zod';
 import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
-import type { Attachment, BuildRow } from './builds.ts';
+import { type Attachment, type BatchRow, type BuildRow, ownerKinds } from './builds.ts';
 import type { Clock } from './hours.ts';
 import type { InvoiceRow } from './selling.ts';
 import type { ItemRow } from './stock.ts';
+import type { Wait } from './waits.ts';
 
 export interface BenchDay {
   readonly today: string;
   readonly clock: Clock | null;
+  /** Every running clock, the maker's first. */
+  readonly clocks: readonly Clock[];
+  /** Waits that are over or end today, soonest first; then the others that run. */
+  readonly waits: readonly Wait[];
+  readonly batches: readonly BatchRow[];
+  /** What planned knives lack on the rack. */
+  readonly shortFor: readonly {
+    readonly itemId: string;
+    readonly itemName: string;
+    readonly shortWords: string;
+    readonly serials: readonly string[];
+    readonly orderBy: string | null;
+    readonly late: boolean;
+  }[];
+  /** Sentences about oil that is due. */
+  readonly oilDue: readonly { readonly bathId: string; readonly name: string; readonly sentence: string }[];
+  /** Orders at suppliers that should be here by now. */
+  readonly suppliesDue: readonly {
+    readonly orderId: string;
+    readonly tag: string;
+    readonly supplierName: string;
+    readonly dueOn: string;
+  }[];
   /** The newest knives of each state, with how many there are in all. */
   readonly inWork: f.Page<BuildRow>;
   readonly planned: f.Page<BuildRow>;
@@ -38,7 +62,8 @@ export interface BenchDay {
 }
 
 export interface Hit {
-  readonly kind: 'build' | 'item' | 'lot' | 'purchase' | 'supplier' | 'buyer' | 'invoice' | 'model';
+  readonly kind:
+    'build' | 'item' | 'lot' | 'purchase' | 'supplier' | 'buyer' | 'invoice' | 'model' | 'making' | 'heat';
   readonly id: string;
   readonly title: string;
   readonly detail: string;
@@ -52,7 +77,7 @@ export const deskEndpoints = {
   >(),
   'files.attach': command(
     z.strictObject({
-      ownerKind: z.enum(['build', 'lot', 'purchase', 'item']),
+      ownerKind: z.enum(ownerKinds),
       ownerId: f.id,
       role: z.enum(['photo', 'drawing', 'paper']),
       name: f.requiredText,
@@ -71,7 +96,7 @@ export const deskEndpoints = {
   }>(),
   'files.caption': command(z.strictObject({ id: f.id, caption: f.shortText }))<Attachment>(),
   'files.remove': command(z.strictObject({ id: f.id, reason: f.shortText.default('') }))<null>(),
-  'files.list': query(
-    z.strictObject({ ownerKind: z.enum(['build', 'lot', 'purchase', 'item']), ownerId: f.id }),
-  )<readonly Attachment[]>(),
+  'files.list': query(z.strictObject({ ownerKind: z.enum(ownerKinds), ownerId: f.id }))<
+    readonly Attachment[]
+  >(),
 } as const;

@@ -8,12 +8,33 @@ export const workKinds = ['content', 'messages', 'cleaning', 'machines', 'buying
 export type WorkKind = (typeof workKinds)[number];
 export type SessionSource = 'clock' | 'guess' | 'entered' | 'import';
 
+/** Somebody who helps; the maker is no entry here. */
+export interface Person {
+  readonly id: string;
+  readonly name: string;
+  readonly note: string;
+  readonly archived: boolean;
+  readonly rates: readonly { readonly from: string; readonly perHourMicro: number }[];
+}
+
 export interface Clock {
+  /** Whose clock; null for the maker. */
+  readonly personId: string | null;
+  readonly personName: string | null;
+  readonly makingId: string | null;
+  readonly makingTitle: string | null;
+  /** Minutes of set-up so far told apart, shared once over the whole batch. */
+  readonly setupMinutes: number;
   readonly startedAt: string;
   readonly stageCode: string | null;
   readonly stageName: string | null;
   readonly workKind: WorkKind | null;
-  readonly builds: readonly { readonly id: string; readonly serial: string; readonly title: string }[];
+  readonly builds: readonly {
+    readonly id: string;
+    readonly serial: string;
+    readonly title: string;
+    readonly weight: number;
+  }[];
   readonly note: string;
   /** Whole minutes run so far, never below zero even when the machine's clock was set back. */
   readonly minutes: number;
@@ -40,6 +61,12 @@ export interface SessionRow {
   readonly source: SessionSource;
   readonly note: string;
   readonly shares: readonly SessionShare[];
+  readonly personId: string | null;
+  readonly personName: string | null;
+  readonly makingId: string | null;
+  readonly makingTitle: string | null;
+  /** Of the minutes, those of setting up once for the batch. */
+  readonly setupMinutes: number;
   /** How many earlier versions stand behind it. */
   readonly corrections: number;
 }
@@ -57,10 +84,27 @@ export interface WeekSheet {
     readonly on: string;
     readonly benchMinutes: number;
     readonly otherMinutes: number;
+    /** Unattended: kiln, glue, etch. Moves dates, costs no labour. */
+    readonly waitMinutes: number;
   }[];
   readonly byStage: readonly { readonly code: string; readonly name: string; readonly minutes: number }[];
   readonly byKind: readonly { readonly kind: WorkKind; readonly minutes: number }[];
+  readonly byPerson: readonly {
+    readonly personId: string | null;
+    readonly name: string;
+    readonly minutes: number;
+  }[];
   readonly sessions: readonly SessionRow[];
+}
+
+/** The two clocks of one knife. */
+export interface Elapsed {
+  readonly attendedMinutes: number;
+  readonly waitMinutes: number;
+  readonly firstOn: string | null;
+  readonly lastOn: string | null;
+  /** Calendar days from the first to the last, both counted. */
+  readonly days: number;
 }
 
 export interface GuessReading {
@@ -77,6 +121,7 @@ const about = {
   workKind: z.enum(workKinds).nullable(),
   note: f.longText.default(''),
 };
+const who = { personId: f.id.nullable().default(null) };
 const share = z.strictObject({ buildId: f.id, weight: z.int().min(1).max(1000).default(1) });
 const entry = {
   on: f.isoDate,
@@ -85,22 +130,55 @@ const entry = {
   startedAt: f.isoInstant.nullable().default(null),
   /** Split equally, or by weight. Empty for work that belongs to no knife. */
   shares: z.array(share).max(100),
+  ...who,
+  makingId: f.id.nullable().default(null),
+  setupMinutes: z
+    .int()
+    .min(0, 'Set-up cannot be below zero.')
+    .max(24 * 60)
+    .default(0),
+};
+const clockWork = {
+  ...about,
+  ...who,
+  buildIds: z.array(f.id).max(100),
+  /** One for each of `buildIds`; left out, they share equally. */
+  weights: z.array(z.int().min(1).max(1000)).max(100).optional(),
+  makingId: f.id.nullable().default(null),
 };
 
 /** Every call of the Hours area. */
 export const hoursEndpoints = {
+  /** The maker's clock. */
   'hours.clock': query(z.strictObject({}))<Clock | null>(),
-  'hours.start': command(z.strictObject({ ...about, buildIds: z.array(f.id).max(100) }))<Clock>(),
+  /** Every running clock, the maker's first. */
+  'hours.clocks': query(z.strictObject({}))<readonly Clock[]>(),
+  'hours.start': command(z.strictObject(clockWork))<Clock>(),
   /** Books what has run and starts the next stage in one step. */
-  'hours.switch': command(z.strictObject({ ...about, buildIds: z.array(f.id).max(100) }))<{
+  'hours.switch': command(z.strictObject(clockWork))<{
     readonly booked: SessionRow | null;
     readonly clock: Clock;
   }>(),
   /** Books what has run. `minutes` overrides what the clock says, for a forgotten stop. */
   'hours.stop': command(
-    z.strictObject({ minutes: f.minutes.optional(), note: f.longText.optional() }),
+    z.strictObject({ ...who, minutes: f.minutes.optional(), note: f.longText.optional() }),
   )<SessionRow | null>(),
-  'hours.dropClock': command(z.strictObject({}))<null>(),
+  'hours.dropClock': command(z.strictObject(who))<null>(),
+  /** The set-up ends now: what has run is told apart and shared once over the batch. */
+  'hours.setUpDone': command(z.strictObject(who))<Clock>(),
+  'hours.people': query(z.strictObject({ includeArchived: z.boolean().default(false) }))<readonly Person[]>(),
+  'hours.savePerson': command(
+    z.strictObject({
+      id: f.id.optional(),
+      name: f.requiredText,
+      note: f.longText.default(''),
+      archived: z.boolean().default(false),
+    }),
+  )<Person>(),
+  'hours.setPersonRate': command(
+    z.strictObject({ personId: f.id, from: f.isoDate, perHourMicro: f.microPositive }),
+  )<Person>(),
+  'hours.elapsed': query(z.strictObject({ buildId: f.id }))<Elapsed>(),
   'hours.readGuess': query(z.strictObject({ text: f.requiredText }))<GuessReading>(),
   'hours.book': command(
     z.strictObject({ ...entry, source: z.enum(['guess', 'entered']).default('entered') }),

@@ -50,8 +50,25 @@ export const movementKinds = [
   'return',
   'shortEnd',
   'reversal',
+  /** Came out of a making, went into one. */
+  'made',
+  'intoMaking',
+  /** An offcut gets a lot of its own: out of one, into the other. */
+  'split',
+  /** Values of an item's lots drawn level for the moving average; no quantity moves. */
+  'evenOut',
+  /** Taken into use, not yet shared over knives. */
+  'opened',
+  /** Oil poured into a bath. */
+  'intoBath',
 ] as const;
 export type MovementKind = (typeof movementKinds)[number];
+/** How draws choose a lot and what they cost: oldest first, a lot named by the person, or oldest first at the moving average. */
+export const costings = ['fifo', 'specific', 'average'] as const;
+export type Costing = (typeof costings)[number];
+/** Scales of coated abrasives; grades of different scales never merge: P400 is coarser than 400. */
+export const gritScales = ['fepa', 'cami', 'micron', 'other'] as const;
+export type GritScale = (typeof gritScales)[number];
 
 export interface Supplier {
   readonly id: string;
@@ -73,8 +90,7 @@ export interface Item {
   readonly unit: string;
   /** What one piece is called, e.g. "belt", "sheet", "bar". */
   readonly pieceWord: string;
-  /** How draws choose a lot when none is named: oldest first, or the person must name it. */
-  readonly costing: 'fifo' | 'specific';
+  readonly costing: Costing;
   /** Below this much left, a short end's value rests in the pieces cut. Zero for none. */
   readonly usefulRemnant: number;
   /** Usual saw kerf for cutting by length, nanometre. */
@@ -88,6 +104,11 @@ export interface Item {
   readonly lowLevel: number;
   readonly note: string;
   readonly archived: boolean;
+  /** How its stock falls: by what knives take, or when a new one is opened. */
+  readonly consumedBy: 'use' | 'opening';
+  readonly gritScale: GritScale | null;
+  readonly grit: string;
+  readonly backing: string;
 }
 
 export interface ItemRow extends Item {
@@ -118,6 +139,19 @@ export interface LotRow {
   readonly valueReceivedMicro: number;
   readonly qtyLeft: number;
   readonly valueLeftMicro: number;
+  /** Size of a sheet as it lies on the rack. */
+  readonly lengthNm: number | null;
+  readonly widthNm: number | null;
+  readonly makingId: string | null;
+  readonly makingTag: string | null;
+  /** The lot this was cut off from. */
+  readonly parentId: string | null;
+  readonly parentTag: string | null;
+  /** Scientific name, listing, origin and document number of a material somebody may ask papers for. */
+  readonly species: string;
+  readonly listing: string;
+  readonly origin: string;
+  readonly paperNumber: string;
 }
 
 export interface Movement {
@@ -146,6 +180,10 @@ export interface Movement {
   readonly reversesId: string | null;
   /** The movement that took this one back. */
   readonly reversedById: string | null;
+  readonly makingId: string | null;
+  readonly makingTag: string | null;
+  readonly openingId: string | null;
+  readonly rung: 1 | 2 | 3 | 4 | null;
 }
 
 export interface LotDetail extends LotRow {
@@ -211,7 +249,7 @@ const itemFields = {
   form: z.enum(forms),
   unit: z.string().min(1).max(12),
   pieceWord: f.shortText.default(''),
-  costing: z.enum(['fifo', 'specific']).default('fifo'),
+  costing: z.enum(costings).default('fifo'),
   usefulRemnant: f.quantityOrZero.default(0),
   kerfNm: f.quantityOrZero.default(0),
   thicknessNm: f.quantity.nullable().default(null),
@@ -221,6 +259,10 @@ const itemFields = {
   lowLevel: f.quantityOrZero.default(0),
   note: f.longText.default(''),
   archived: z.boolean().default(false),
+  consumedBy: z.enum(['use', 'opening']).default('use'),
+  gritScale: z.enum(gritScales).nullable().default(null),
+  grit: z.string().trim().max(20).default(''),
+  backing: z.string().trim().max(20).default(''),
 };
 const cutFields = {
   lotId: f.id,
@@ -293,6 +335,8 @@ export const stockEndpoints = {
             priceMicro: f.microPositive,
             heatNumber: f.shortText.default(''),
             place: f.shortText.default(''),
+            /** Size of each sheet of an item by area; `qtyEach` is then length × width. */
+            sheet: z.strictObject({ lengthNm: f.quantity, widthNm: f.quantity }).optional(),
           }),
         )
         .min(1, 'A purchase needs at least one line.')
@@ -334,7 +378,16 @@ export const stockEndpoints = {
   )<Movement | null>(),
   'stock.reverse': command(z.strictObject({ movementId: f.id, reason: f.requiredText }))<Movement>(),
   'stock.moveLot': command(
-    z.strictObject({ lotId: f.id, place: f.shortText, heatNumber: f.shortText, note: f.longText }),
+    z.strictObject({
+      lotId: f.id,
+      place: f.shortText,
+      heatNumber: f.shortText,
+      note: f.longText,
+      species: f.shortText.optional(),
+      listing: f.shortText.optional(),
+      origin: f.shortText.optional(),
+      paperNumber: f.shortText.optional(),
+    }),
   )<LotRow>(),
   'stock.movements': query(
     z.strictObject({

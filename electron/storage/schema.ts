@@ -1,5 +1,6 @@
 /** Row types of the books, one per table, as kysely sees them. Column meanings are in the migrations. */
 import type { Generated } from 'kysely';
+import type { ForgeTables } from './schema-forge.ts';
 
 export interface JournalTable {
   seq: number;
@@ -97,6 +98,10 @@ export interface ItemsTable {
   low_level: number;
   note: string;
   archived: Generated<number>;
+  consumed_by: Generated<string>;
+  grit_scale: string | null;
+  grit: Generated<string>;
+  backing: Generated<string>;
 }
 
 export interface PurchasesTable {
@@ -136,6 +141,14 @@ export interface LotsTable {
   value_received_micro: number;
   qty_left: number;
   value_left_micro: number;
+  making_id: Generated<string | null>;
+  length_nm: Generated<number | null>;
+  width_nm: Generated<number | null>;
+  parent_id: Generated<string | null>;
+  species: Generated<string>;
+  listing: Generated<string>;
+  origin: Generated<string>;
+  paper_number: Generated<string>;
 }
 
 export interface ModelsTable {
@@ -165,6 +178,7 @@ export interface ModelPartsTable {
   qty: number;
   per_bar: number | null;
   stage_code: string | null;
+  rung: Generated<number>;
 }
 
 export interface ModelFlatsTable {
@@ -231,6 +245,11 @@ export interface MovementsTable {
   net_qty: number | null;
   reason: string;
   reverses_id: string | null;
+  making_id: Generated<string | null>;
+  opening_id: Generated<string | null>;
+  burn_id: Generated<string | null>;
+  bath_event_id: Generated<string | null>;
+  rung: Generated<number | null>;
 }
 
 export interface ChargesTable {
@@ -245,6 +264,11 @@ export interface ChargesTable {
   flat_id: string | null;
   reason: string;
   reverses_id: string | null;
+  burn_id: Generated<string | null>;
+  bath_event_id: Generated<string | null>;
+  item_count_id: Generated<string | null>;
+  item_id: Generated<string | null>;
+  how: Generated<string>;
 }
 
 export interface SessionsTable {
@@ -263,6 +287,9 @@ export interface SessionsTable {
   note: string;
   reason: string;
   recorded_at: string;
+  person_id: Generated<string | null>;
+  making_id: Generated<string | null>;
+  setup_minutes: Generated<number>;
 }
 
 export interface SessionSharesTable {
@@ -270,15 +297,6 @@ export interface SessionSharesTable {
   build_id: string;
   weight: number;
   minutes: number;
-}
-
-export interface RunningClockTable {
-  id: number;
-  started_at: string;
-  stage_code: string | null;
-  work_kind: string | null;
-  build_ids: string;
-  note: string;
 }
 
 export interface BuyersTable {
@@ -392,7 +410,7 @@ export interface ImportMappingsTable {
 }
 
 /** Every table of the books. */
-export interface Tables {
+export interface Tables extends ForgeTables {
   journal: JournalTable;
   tax_places: TaxPlacesTable;
   workshop: WorkshopTable;
@@ -416,7 +434,6 @@ export interface Tables {
   charges: ChargesTable;
   sessions: SessionsTable;
   session_shares: SessionSharesTable;
-  running_clock: RunningClockTable;
   buyers: BuyersTable;
   sales: SalesTable;
   invoices: InvoicesTable;

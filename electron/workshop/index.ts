@@ -1,14 +1,23 @@
 /** Every use-case of the house: one per endpoint the core answers. A missing or an extra one does not compile. */
 import { buildHandlers } from './builds/index.ts';
+import { buyingHandlers } from './buying/index.ts';
+import { consumableHandlers } from './consumables/index.ts';
 import { costHandlers } from './costs/index.ts';
+import { cuttingHandlers } from './cutting/index.ts';
 import { deskHandlers } from './desk/index.ts';
-import type { Handlers } from './handlers.ts';
+import { fireHandlers } from './fires/index.ts';
+import { gateHandlers } from './gates/index.ts';
+import { heatHandlers } from './heats/index.ts';
 import { hoursHandlers } from './hours/index.ts';
 import { importHandlers } from './imports/index.ts';
+import { makingHandlers } from './makings/index.ts';
 import { marginHandlers } from './margins/index.ts';
+import { rackHandlers } from './rack/index.ts';
 import { sellingHandlers } from './selling/index.ts';
 import { stockHandlers } from './stock/index.ts';
+import { waitHandlers } from './waits/index.ts';
 import { workshopHandlers } from './workshop/index.ts';
+import type { Handlers } from './handlers.ts';
 
 /** Every use-case by the call it answers. */
 export const handlers = {
@@ -21,4 +30,13 @@ export const handlers = {
   ...marginHandlers,
   ...importHandlers,
   ...deskHandlers,
+  ...rackHandlers,
+  ...cuttingHandlers,
+  ...makingHandlers,
+  ...consumableHandlers,
+  ...fireHandlers,
+  ...waitHandlers,
+  ...gateHandlers,
+  ...heatHandlers,
+  ...buyingHandlers,
 } satisfies Handlers;

@@ -54,6 +54,12 @@ export const movementWords: Readonly<Record<MovementKind, string>> = {
   return: 'Sent back',
   shortEnd: 'Short end',
   reversal: 'Taken back',
+  made: 'Made here',
+  intoMaking: 'Taken for a making',
+  split: 'Cut apart',
+  evenOut: 'Average drawn level',
+  opened: 'Opened',
+  intoBath: 'Poured into a bath',
 };
 
 export const stateWords: Readonly<Record<BuildState, string>> = {

@@ -159,7 +159,7 @@ const bookTables = [
   'charges',
   'sessions',
   'session_shares',
-  'running_clock',
+  'running_clocks',
   'buyers',
   'sales',
   'invoices',

@@ -153,10 +153,11 @@ export const listStages = (db: ReadDb): StageRecord[] =>
 export const runningClock = (db: ReadDb) =>
   db.one(
     db.q
-      .selectFrom('running_clock as c')
+      .selectFrom('running_clocks as c')
       .leftJoin('stages as g', 'g.code', 'c.stage_code')
       .selectAll('c')
-      .select('g.name as stage_name'),
+      .select('g.name as stage_name')
+      .where('c.who', '=', ''),
   );
 
 /** Writes the clock down as running. */
@@ -166,13 +167,13 @@ export const startClock = (
     started_at: string;
     stage_code: string | null;
     work_kind: string | null;
-    build_ids: string;
+    shares: string;
     note: string;
   },
-): number => db.run(db.q.insertInto('running_clock').values({ id: 1, ...row }));
+): number => db.run(db.q.insertInto('running_clocks').values({ who: '', ...row }));
 
 /** Takes the running clock away. */
-export const clearClock = (db: WriteDb): number => db.run(db.q.deleteFrom('running_clock'));
+export const clearClock = (db: WriteDb): number => db.run(db.q.deleteFrom('running_clocks').where('who', '=', ''));
 
 /** Adds a version; the one before must have been set aside first. */
 export function insertSession(

@@ -41,7 +41,7 @@ function readClock(db: ReadDb): Running | undefined {
       stageCode: row.stage_code,
       stageName: row.stage_name,
       workKind: row.work_kind as WorkKind | null,
-      buildIds: JSON.parse(row.build_ids) as string[],
+      buildIds: (JSON.parse(row.shares) as { id: string }[]).map((share) => share.id),
       note: row.note,
     }
   );
@@ -76,7 +76,7 @@ export function start(ctx: CommandContext, input: StartInput): Clock {
     started_at: ctx.clock.now(),
     stage_code: input.stageCode,
     work_kind: input.workKind,
-    build_ids: JSON.stringify(input.buildIds),
+    shares: JSON.stringify(input.buildIds.map((id) => ({ id, weight: 1 }))),
     note: input.note,
   });
   const clock = clockNow(ctx.db, ctx.clock.now());

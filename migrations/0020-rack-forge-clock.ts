@@ -119,9 +119,9 @@ CREATE TABLE openings (
   stage_code TEXT REFERENCES stages (code),
   qty INTEGER NOT NULL CHECK (qty > 0),
   state TEXT NOT NULL CHECK (state IN ('inUse', 'dull', 'gone', 'takenBack')),
-  -- The day it went to the dull peg, or away.
-  blunt_on TEXT,
-  ended_on TEXT,
+  -- The day it went to the dull peg, or away; and which one it took the place of.
+  blunt_on TEXT, ended_on TEXT,
+  replaces_id TEXT REFERENCES openings (id),
   note TEXT NOT NULL
 ) STRICT;
 CREATE INDEX openings_by_item ON openings (item_id, on_date);

@@ -61,6 +61,7 @@ export interface OpeningsTable {
   state: string;
   blunt_on: string | null;
   ended_on: string | null;
+  replaces_id: string | null;
   note: string;
 }
 

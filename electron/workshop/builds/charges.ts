@@ -12,7 +12,7 @@ import { needWorkshop } from '../workshop/need.ts';
 import { demandOpenFor, needBuild, touchBuild } from './touch.ts';
 import { toCharge } from './views.ts';
 
-/** What a charge says; the amount is negative only where it takes another one back. */
+/** What a charge says; the amount is negative only where it takes another one back, or a count found more than the books. */
 export interface NewCharge {
   readonly buildId: string;
   readonly on: string;
@@ -24,6 +24,15 @@ export interface NewCharge {
   readonly flatId?: string;
   readonly reason?: string;
   readonly reversesId?: string;
+  /** The firing or the event of the bath it is a share of. */
+  readonly burnId?: string;
+  readonly bathEventId?: string;
+  /** The count of a consumable whose difference it is a share of. */
+  readonly itemCountId?: string;
+  /** The consumable it stands for. */
+  readonly itemId?: string;
+  /** How it was reckoned, for the working of the cost sheet. */
+  readonly how?: string;
 }
 
 /** Writes a charge and keeps what its knife has cost. @returns its id */
@@ -40,6 +49,11 @@ export function postCharge(ctx: CommandContext, charge: NewCharge): string {
     flat_id: charge.flatId ?? null,
     reason: charge.reason ?? '',
     reverses_id: charge.reversesId ?? null,
+    burn_id: charge.burnId ?? null,
+    bath_event_id: charge.bathEventId ?? null,
+    item_count_id: charge.itemCountId ?? null,
+    item_id: charge.itemId ?? null,
+    how: charge.how ?? '',
   };
   ctx.db.run(ctx.db.q.insertInto('charges').values(row));
   restateCosts(ctx.db, [charge.buildId]);

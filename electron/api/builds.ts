@@ -105,6 +105,28 @@ export interface Charge {
   readonly reversedById: string | null;
 }
 
+/** How the hours of a model, or of its family, fell with practice. */
+export interface Learning {
+  /** The family's name, or the model's where it has none. */
+  readonly of: string;
+  /** Finished knives in the order they were begun. */
+  readonly knives: readonly {
+    readonly id: string;
+    readonly serial: string;
+    readonly modelCode: string;
+    readonly n: number;
+    readonly minutes: number;
+    /** By the fitted curve; null where none is fitted. */
+    readonly curveMinutes: number | null;
+  }[];
+  /** What each doubling takes of the one before, parts per million; null with too few knives. */
+  readonly ratePpm: number | null;
+  /** The next knife by the curve; null where none is fitted. */
+  readonly nextMinutes: number | null;
+  /** In words: the finding, or why there is none. */
+  readonly sentence: string;
+}
+
 /** What photos, drawings and papers can be pinned to. */
 export const ownerKinds = ['build', 'lot', 'purchase', 'item', 'check', 'making', 'heat'] as const;
 export type OwnerKind = (typeof ownerKinds)[number];
@@ -162,6 +184,7 @@ export const buildEndpoints = {
     z.strictObject({ text: f.shortText.default(''), includeArchived: z.boolean().default(false) }),
   )<readonly ModelRow[]>(),
   'builds.model': query(z.strictObject({ id: f.id }))<ModelDetail>(),
+  'builds.learning': query(z.strictObject({ modelId: f.id }))<Learning>(),
   'builds.saveModel': command(
     z.strictObject({
       id: f.id.optional(),

@@ -105,6 +105,8 @@ export const buyingEndpoints = {
       reference: f.shortText.default(''),
       freightMicro: f.microPositive.default(0),
       freightRule: z.enum(['spread', 'overhead']).default('spread'),
+      /** What did not come stays open as an order of its own. */
+      keepRest: z.boolean().default(false),
       lines: z
         .array(line.extend({ heatNumber: f.shortText.default(''), place: f.shortText.default('') }))
         .min(1, 'Write what came, or drop the order.')

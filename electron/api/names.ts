@@ -173,6 +173,7 @@ const names = [
   'hours.setPersonRate',
   'hours.elapsed',
   'builds.batches',
+  'builds.learning',
   'host.info',
   'host.openDemo',
   'host.openOwn',

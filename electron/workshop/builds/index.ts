@@ -3,6 +3,7 @@ import type { buildEndpoints } from '../../api/builds.ts';
 import type { Handlers } from '../handlers.ts';
 import { charge, reverseCharge } from './charges.ts';
 import { get, list } from './get.ts';
+import { learning } from './learning.ts';
 import { model, models, setPrice } from './models.ts';
 import { plan, update } from './plan.ts';
 import { addNote, end, finish, reopen, stage, start } from './progress.ts';
@@ -16,6 +17,7 @@ export const buildHandlers: Pick<Handlers, keyof typeof buildEndpoints> = {
   'builds.saveModel': saveModel,
   'builds.setPrice': setPrice,
   'builds.list': list,
+  'builds.learning': learning,
   'builds.get': get,
   'builds.plan': plan,
   'builds.update': update,

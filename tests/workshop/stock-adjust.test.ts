@@ -46,6 +46,10 @@ describe('taking out, counting and taking back', () => {
       reason: 'colour sample',
       reversesId: null,
       reversedById: null,
+      makingId: null,
+      makingTag: null,
+      openingId: null,
+      rung: null,
     });
   });
 

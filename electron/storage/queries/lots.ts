@@ -9,6 +9,9 @@ const TAG_DIGITS = 4;
 /** The short name on the rack, e.g. `L-0042`. */
 export const tagOf = (number: number): string => `L-${String(number).padStart(TAG_DIGITS, '0')}`;
 
+/** The short name of a making, e.g. `M-0003`. */
+export const makingTagOf = (number: number): string => `M-${String(number).padStart(TAG_DIGITS, '0')}`;
+
 /** The lot number a typed tag means (`L-0042`, `l42`, `42`), or undefined. */
 export function numberOfTag(text: string): number | undefined {
   const digits = /^(?:l\s*-?\s*)?0*(\d{1,9})$/i.exec(text.trim())?.[1];
@@ -19,7 +22,9 @@ const lotSource = (db: ReadDb) =>
   db.q
     .selectFrom('lots')
     .innerJoin('items', 'items.id', 'lots.item_id')
-    .leftJoin('suppliers', 'suppliers.id', 'lots.supplier_id');
+    .leftJoin('suppliers', 'suppliers.id', 'lots.supplier_id')
+    .leftJoin('makings', 'makings.id', 'lots.making_id')
+    .leftJoin('lots as parent', 'parent.id', 'lots.parent_id');
 
 const lotColumns = [
   'lots.id',
@@ -40,6 +45,16 @@ const lotColumns = [
   'lots.value_received_micro',
   'lots.qty_left',
   'lots.value_left_micro',
+  'lots.length_nm',
+  'lots.width_nm',
+  'lots.making_id',
+  'makings.number as making_number',
+  'lots.parent_id',
+  'parent.number as parent_number',
+  'lots.species',
+  'lots.listing',
+  'lots.origin',
+  'lots.paper_number',
 ] as const;
 
 export interface LotFilter {
@@ -177,6 +192,7 @@ const movementSource = (db: ReadDb) =>
     .innerJoin('lots', 'lots.id', 'm.lot_id')
     .innerJoin('items', 'items.id', 'lots.item_id')
     .leftJoin('builds', 'builds.id', 'm.build_id')
+    .leftJoin('makings', 'makings.id', 'm.making_id')
     .leftJoin('movements as r', 'r.reverses_id', 'm.id');
 
 const movementColumns = [
@@ -202,6 +218,12 @@ const movementColumns = [
   'm.reason',
   'm.reverses_id',
   'r.id as reversed_by_id',
+  'm.making_id',
+  'makings.number as making_number',
+  'm.opening_id',
+  'm.burn_id',
+  'm.bath_event_id',
+  'm.rung',
 ] as const;
 
 export interface MovementFilter {

@@ -2,7 +2,7 @@
 import type { Parsed } from '../../api/contract.ts';
 import { invalid } from '../../api/errors.ts';
 import { decimalsOf } from '../../domain/currencies.ts';
-import { allocate } from '../../domain/integers.ts';
+import { allocate, mulDiv } from '../../domain/integers.ts';
 import { minorToMicro } from '../../domain/money.ts';
 import { spreadFreight } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
@@ -12,7 +12,7 @@ import { nextCount } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { postReceipt } from './post.ts';
+import { newLot } from './new-lot.ts';
 
 export type PurchaseInput = Parsed<'stock.buy'>;
 type LineInput = PurchaseInput['lines'][number];
@@ -43,22 +43,6 @@ const insertLine = inserter('purchase_lines', [
   'heat_number',
   'place',
 ]);
-const insertLot = inserter('lots', [
-  'id',
-  'number',
-  'item_id',
-  'purchase_line_id',
-  'supplier_id',
-  'received_on',
-  'heat_number',
-  'place',
-  'note',
-  'qty_received',
-  'value_received_micro',
-  'qty_left',
-  'value_left_micro',
-]);
-
 /** A bar or a sheet is a thing with a remaining size, so each becomes a lot; belts and pins lie in one lot together. */
 const eachIsALot = (form: string): boolean => form === 'length' || form === 'area';
 
@@ -84,6 +68,22 @@ function lotParts(line: LineInput, form: string, valueMicro: number, field: stri
     );
   }
   return [{ qty, valueMicro }];
+}
+
+/** Square nanometres in one square micrometre, the base unit of areas. */
+const NM2_PER_UM2 = 1_000_000;
+
+/** @throws FaultError when a sheet's size and its area say different things */
+function checkSheet({ sheet, qtyEach }: LineInput, form: string, field: string): void {
+  if (sheet === undefined) return;
+  if (form !== 'area') {
+    throw invalid('Only what is measured by area has a sheet size. Leave it empty.', `${field}.sheet`);
+  }
+  if (qtyEach === mulDiv(sheet.lengthNm, sheet.widthNm, NM2_PER_UM2)) return;
+  throw invalid(
+    'The size of the sheet and its area do not agree. Write length and width again.',
+    `${field}.sheet`,
+  );
 }
 
 function checkSum({ lines, freightMicro }: PurchaseInput): void {
@@ -131,22 +131,20 @@ interface LineAt {
   readonly id: string;
 }
 
-function addLot(booking: Booking, { input, line, id: lineId }: LineAt, { qty, valueMicro }: LotPart): string {
-  const { ctx } = booking;
-  const id = ctx.newId();
-  const sums = {
-    qty_received: qty,
-    value_received_micro: valueMicro,
-    qty_left: qty,
-    value_left_micro: valueMicro,
-  };
-  const from = { item_id: line.itemId, purchase_line_id: lineId, supplier_id: input.supplierId };
-  const written = { heat_number: line.heatNumber, place: line.place, note: '' };
-  ctx.db.run(
-    insertLot({ id, number: takeLotNumber(booking), received_on: input.on, ...from, ...written, ...sums }),
-  );
-  postReceipt(ctx.db, { id: ctx.newId(), lotId: id, on: input.on, qty, valueMicro });
-  return id;
+function addLot(booking: Booking, { input, line, id }: LineAt, part: LotPart): string {
+  return newLot(booking.ctx, {
+    ...part,
+    kind: 'receipt',
+    on: input.on,
+    itemId: line.itemId,
+    purchaseLineId: id,
+    supplierId: input.supplierId,
+    heatNumber: line.heatNumber,
+    place: line.place,
+    lengthNm: line.sheet?.lengthNm ?? null,
+    widthNm: line.sheet?.widthNm ?? null,
+    number: takeLotNumber(booking),
+  }).id;
 }
 
 /** Enters one line with its lots. @returns the lots' ids */
@@ -160,7 +158,9 @@ function addLine(
   const line = input.lines[at];
   if (line === undefined) return [];
   const field = `lines.${at}`;
-  const parts = lotParts(line, formOf(booking, line.itemId, field), line.priceMicro + freightShare, field);
+  const form = formOf(booking, line.itemId, field);
+  checkSheet(line, form, field);
+  const parts = lotParts(line, form, line.priceMicro + freightShare, field);
   const id = booking.ctx.newId();
   const amounts = {
     pieces: line.pieces,

@@ -77,6 +77,10 @@ const itemColumns = (input: Parsed<'stock.saveItem'>) => ({
   low_level: input.lowLevel,
   note: input.note,
   archived: Number(input.archived),
+  consumed_by: input.consumedBy,
+  grit_scale: input.gritScale,
+  grit: input.grit,
+  backing: input.backing,
 });
 
 /** Adds an item, or changes one. How it is measured is fixed once there are lots of it. */

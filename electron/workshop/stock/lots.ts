@@ -38,10 +38,19 @@ export const lot: HandlerFor<'stock.lot'> = (ctx, { id }) => {
 
 /** Changes where a lot lies and what is written on it; quantities move only by movements. */
 export const moveLot: HandlerFor<'stock.moveLot'> = {
-  run(ctx, { lotId, place, heatNumber, note }) {
+  run(ctx, { lotId, place, heatNumber, note, species, listing, origin, paperNumber }) {
     needWorkshop(ctx.db);
-    needLot(ctx.db, lotId);
-    const columns = { place, heat_number: heatNumber, note };
+    const before = needLot(ctx.db, lotId);
+    const columns = {
+      place,
+      heat_number: heatNumber,
+      note,
+      // Left out means left as it is.
+      species: species ?? before.species,
+      listing: listing ?? before.listing,
+      origin: origin ?? before.origin,
+      paper_number: paperNumber ?? before.paper_number,
+    };
     ctx.db.run(ctx.db.q.updateTable('lots').set(columns).where('id', '=', lotId));
     return toLotRow(needLot(ctx.db, lotId));
   },

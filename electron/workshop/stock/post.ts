@@ -23,7 +23,18 @@ export interface NewMovement {
   readonly netQty?: number | null;
   readonly reason?: string;
   readonly reversesId?: string | null;
+  /** The making it came out of or went into. */
+  readonly makingId?: string | null;
+  /** The opening, the burn or the event of a bath it stands for. */
+  readonly openingId?: string | null;
+  readonly burnId?: string | null;
+  readonly bathEventId?: string | null;
+  /** Step of the ladder the figure stands on; null for material. */
+  readonly rung?: 1 | 2 | 3 | 4 | null;
 }
+
+/** How the first movement of a lot brings it in. */
+export type FirstKind = Extract<MovementKind, 'receipt' | 'made' | 'split'>;
 
 const insertMovement = inserter('movements', [
   'id',
@@ -39,6 +50,11 @@ const insertMovement = inserter('movements', [
   'net_qty',
   'reason',
   'reverses_id',
+  'making_id',
+  'opening_id',
+  'burn_id',
+  'bath_event_id',
+  'rung',
 ]);
 
 const moveLotSums = fixedStatement(
@@ -60,13 +76,18 @@ function writeRow(db: WriteDb, m: NewMovement): void {
     net_qty: m.netQty ?? null,
     reason: m.reason ?? '',
     reverses_id: m.reversesId ?? null,
+    making_id: m.makingId ?? null,
+    opening_id: m.openingId ?? null,
+    burn_id: m.burnId ?? null,
+    bath_event_id: m.bathEventId ?? null,
+    rung: m.rung ?? null,
   };
   db.run(insertMovement(row));
 }
 
-/** Writes the receipt of a lot that was just made: its sums stand already. */
-export const postReceipt = (db: WriteDb, m: Omit<NewMovement, 'kind'>): void => {
-  writeRow(db, { ...m, kind: 'receipt' });
+/** Writes the first movement of a lot that was just added: its sums stand already. `newLot` calls it. */
+export const postFirst = (db: WriteDb, m: NewMovement & { readonly kind: FirstKind }): void => {
+  writeRow(db, m);
 };
 
 /** Writes a movement and carries its lot and its knife along. */

@@ -13,9 +13,8 @@ import { formatQuantity } from '../../domain/quantity.ts';
 import { TooLarge } from '../../domain/integers.ts';
 import { over, rational, times, toInteger } from '../../domain/rational.ts';
 import { isUnitCode, unitOf } from '../../domain/units.ts';
-import type { ItemListRow } from '../../storage/queries/items.ts';
-import { type LotListRow, type MovementRow, tagOf } from '../../storage/queries/lots.ts';
-import type { ItemsTable } from '../../storage/schema.ts';
+import type { ItemListRow, itemRow } from '../../storage/queries/items.ts';
+import { type LotListRow, makingTagOf, type MovementRow, tagOf } from '../../storage/queries/lots.ts';
 
 /** The fields of an item that say how a quantity of it is written. */
 export interface Measured {
@@ -32,9 +31,7 @@ export const describer =
     return formatQuantity(qty, form as ItemForm, unit, piece_word === '' ? {} : { word: piece_word });
   };
 
-type PlainItem = { readonly [C in keyof Omit<ItemsTable, 'archived'>]: ItemsTable[C] } & {
-  readonly archived: number;
-};
+type PlainItem = NonNullable<ReturnType<typeof itemRow>>;
 
 /** An item as the contract answers it. */
 export const toItem = (row: PlainItem): Item => ({
@@ -54,6 +51,10 @@ export const toItem = (row: PlainItem): Item => ({
   lowLevel: row.low_level,
   note: row.note,
   archived: row.archived === 1,
+  consumedBy: row.consumed_by as Item['consumedBy'],
+  gritScale: row.grit_scale as Item['gritScale'],
+  grit: row.grit,
+  backing: row.backing,
 });
 
 /**
@@ -100,6 +101,16 @@ export const toLotRow = (row: LotListRow): LotRow => ({
   valueReceivedMicro: row.value_received_micro,
   qtyLeft: row.qty_left,
   valueLeftMicro: row.value_left_micro,
+  lengthNm: row.length_nm,
+  widthNm: row.width_nm,
+  makingId: row.making_id,
+  makingTag: row.making_number === null ? null : makingTagOf(row.making_number),
+  parentId: row.parent_id,
+  parentTag: row.parent_number === null ? null : tagOf(row.parent_number),
+  species: row.species,
+  listing: row.listing,
+  origin: row.origin,
+  paperNumber: row.paper_number,
 });
 
 /** A movement as the contract answers it. */
@@ -125,4 +136,8 @@ export const toMovement = (row: MovementRow): Movement => ({
   reason: row.reason,
   reversesId: row.reverses_id,
   reversedById: row.reversed_by_id,
+  makingId: row.making_id,
+  makingTag: row.making_number === null ? null : makingTagOf(row.making_number),
+  openingId: row.opening_id,
+  rung: row.rung as Movement['rung'],
 });

@@ -1,5 +1,5 @@
 /** An item while it is being written. */
-import type { Item, ItemForm, ItemKind } from '../../../electron/api/stock.ts';
+import type { Costing, GritScale, Item, ItemForm, ItemKind } from '../../../electron/api/stock.ts';
 import { unitsOf } from '../../../electron/domain/units.ts';
 import type { Form, UnitCode } from '../../../electron/domain/units.ts';
 
@@ -9,7 +9,7 @@ export interface ItemDraft {
   form: ItemForm;
   unit: string;
   pieceWord: string;
-  costing: 'fifo' | 'specific';
+  costing: Costing;
   usefulRemnant: number | undefined;
   kerfNm: number | undefined;
   thicknessNm: number | undefined;
@@ -19,6 +19,10 @@ export interface ItemDraft {
   lowLevel: number | undefined;
   note: string;
   archived: boolean;
+  consumedBy: 'use' | 'opening';
+  gritScale: GritScale | '';
+  grit: string;
+  backing: string;
 }
 
 interface Habit {
@@ -78,6 +82,10 @@ export const blankItem = (kind: ItemKind, name: string, isInch: boolean, isOunce
       lowLevel: 0,
       note: '',
       archived: false,
+      consumedBy: 'use',
+      gritScale: '',
+      grit: '',
+      backing: '',
     },
     isInch,
     isOunce,
@@ -91,6 +99,7 @@ export const draftOf = (item: Item): ItemDraft => {
     widthNm: item.widthNm ?? undefined,
     densityMilli: item.densityMilli ?? undefined,
     supplierId: item.supplierId ?? '',
+    gritScale: item.gritScale ?? '',
   };
 };
 
@@ -111,6 +120,10 @@ export const itemInput = (draft: ItemDraft) => ({
   lowLevel: draft.lowLevel ?? 0,
   note: draft.note,
   archived: draft.archived,
+  consumedBy: draft.consumedBy,
+  gritScale: draft.gritScale === '' ? null : draft.gritScale,
+  grit: draft.grit,
+  backing: draft.backing,
 });
 
 export const unitOptions = (form: Form): readonly { readonly value: string; readonly label: string }[] =>

@@ -37,7 +37,7 @@ export type DrawRecord = ReturnType<typeof drawsOf>[number];
 export const chargesOf = (db: ReadDb, buildId: string) =>
   db.all(
     standingCharges(db, [buildId])
-      .select(['c.id', 'c.on_date', 'c.label', 'c.use_as', 'c.amount_micro', 'c.rung'])
+      .select(['c.id', 'c.on_date', 'c.label', 'c.use_as', 'c.amount_micro', 'c.rung', 'c.how'])
       .orderBy('c.on_date')
       .orderBy('c.seq'),
   );

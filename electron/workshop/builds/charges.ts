@@ -66,6 +66,13 @@ function needCharge(db: ReadDb, id: string): ChargeRow {
   return row;
 }
 
+/** What a charge is a share of, and how that goes back as a whole; null for a charge that stands alone. */
+function wholeOf(row: ChargeRow): string | null {
+  if (row.bath_event_id !== null) return 'a quench: take the quench back on the bath instead.';
+  if (row.burn_id !== null) return 'a firing: take the firing back instead.';
+  return row.item_count_id === null ? null : 'a count: count again instead.';
+}
+
 /** Charges a cost to a knife, and starts one that was only planned. */
 export const charge: HandlerFor<'builds.charge'> = {
   run(ctx, input) {
@@ -85,6 +92,9 @@ export const reverseCharge: HandlerFor<'builds.reverseCharge'> = {
     if (before.reverses_id !== null)
       throw refused('This charge itself takes another one back. Enter the cost again instead.');
     if (before.reversed_by_id !== null) throw refused('This charge was taken back already.');
+    // What one knife of several no longer paid would be lost.
+    const whole = wholeOf(before);
+    if (whole !== null) throw refused(`This is a share of ${whole}`);
     const id = postCharge(ctx, {
       buildId: before.build_id,
       on: correctionDay(ctx.clock.today(), before.on_date),

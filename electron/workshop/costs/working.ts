@@ -58,10 +58,11 @@ export function placeDraw(draw: DrawRecord, currency: string): Placed<Entry> {
 
 /** A cost entered by hand, or usual for the model, as an entry of its line. */
 export function placeCharge(charge: ChargeRecord): Placed<Entry> {
+  const usual = charge.rung === 2 ? 'usual for the model' : 'entered as an amount';
   const working: Working = {
     on: charge.on_date,
     label: charge.label,
-    how: charge.rung === 2 ? 'usual for the model' : 'entered as an amount',
+    how: charge.how === '' ? usual : charge.how,
     exactMicro: charge.amount_micro,
     rung: charge.rung as Rung,
     source: { kind: 'charge', id: charge.id },

@@ -89,8 +89,6 @@ CREATE TABLE making_outputs (
   lot_id TEXT NOT NULL UNIQUE REFERENCES lots (id),
   -- The measure the cost was shared by: nanograms, nanometres or a count, by the making's key.
   share INTEGER NOT NULL CHECK (share >= 0),
-  -- Attended minutes this output carries when the labour rests on all of it.
-  minutes INTEGER NOT NULL CHECK (minutes >= 0),
   PRIMARY KEY (making_id, position)
 ) STRICT;
 

@@ -46,7 +46,6 @@ export interface MakingOutputsTable {
   position: number;
   lot_id: string;
   share: number;
-  minutes: number;
 }
 
 export interface OpeningsTable {

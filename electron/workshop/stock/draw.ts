@@ -38,6 +38,9 @@ export interface DrawBooked {
   readonly valueMicro: number;
 }
 
+/** What is wanted of an item, whatever it is for. */
+export type RackOrder = Pick<DrawOrder, 'lotId' | 'qty' | 'on'>;
+
 /** An item. @throws FaultError `invalid` for an unknown id */
 export function needItem(db: ReadDb, id: string) {
   const item = itemRow(db, id);
@@ -76,7 +79,7 @@ export function demandNamedLot(item: NeededItem, lots: readonly LotLeft[]): void
   throw refused(`Choose which lot of ${item.name} to take: ${listed(lots, describer(item))}.`, 'lotId');
 }
 
-function drawNamed(db: ReadDb, item: NeededItem, order: DrawOrder & { readonly lotId: string }): Drawn {
+function drawNamed(db: ReadDb, item: NeededItem, order: RackOrder & { readonly lotId: string }): Drawn {
   const lot = needLot(db, order.lotId);
   if (lot.item_id !== item.id) {
     throw invalid(
@@ -88,7 +91,7 @@ function drawNamed(db: ReadDb, item: NeededItem, order: DrawOrder & { readonly l
   return valueOrRefuse(drawLot(toLotState(lot), order.qty, describer(item)), 'qty');
 }
 
-function drawOldest(db: ReadDb, item: NeededItem, order: DrawOrder): Drawn {
+function drawOldest(db: ReadDb, item: NeededItem, order: RackOrder): Drawn {
   const lots = lotsLeft(db, item.id);
   demandNamedLot(item, lots);
   const describe = describer(item);
@@ -105,8 +108,17 @@ function drawOldest(db: ReadDb, item: NeededItem, order: DrawOrder): Drawn {
   return valueOrRefuse(drawFifo(there.map(toLotState), order.qty, describe), 'qty');
 }
 
+/**
+ * Works out what leaves which lots and what it is worth, by the item's costing rule; the caller posts it.
+ * @throws FaultError when the lot is unknown or not enough was there on that day
+ */
+export function pickFromRack(ctx: CommandContext, item: NeededItem, order: RackOrder): Drawn {
+  const { lotId } = order;
+  return lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
+}
+
 /** @throws FaultError `invalid` for a stage nobody knows */
-function knownStage(db: ReadDb, code: string | null | undefined): string | null {
+export function knownStage(db: ReadDb, code: string | null | undefined): string | null {
   if (code == null || code === '') return null;
   if (stageRow(db, code) === undefined)
     throw invalid(`There is no stage ${code}. Choose one from the list.`, 'stageCode');
@@ -150,9 +162,7 @@ export function drawForBuild(ctx: CommandContext, order: DrawOrder): DrawBooked 
   demandOpenFor(build, order.use);
   const item = needItem(ctx.db, order.itemId);
   const stageCode = knownStage(ctx.db, order.stageCode);
-  const { lotId } = order;
-  const drawn =
-    lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
+  const drawn = pickFromRack(ctx, item, order);
   const partLabel = order.partLabel ?? partLabelOf(ctx.db, build.model_id, item.id, order.use);
   touchBuild(ctx.db, build.id, order.on);
   return postDraws(ctx, drawn, { ...order, stageCode, partLabel }, null);

@@ -1,5 +1,6 @@
 /** The programs that run outside the page, bundled so that the host starts quickly. */
 import { existsSync } from 'node:fs';
+import { createRequire, isBuiltin } from 'node:module';
 import path from 'node:path';
 import { outFolder, root } from './places.mjs';
 import { PlainFailure } from './say.mjs';
@@ -9,7 +10,7 @@ const leftOutside = ['better-sqlite3', 'pdfkit', 'electron'];
 
 /** Packages in the older module form ask for `require`, which a module has not. */
 const requireForModules =
-  "import { createRequire as makeRequire } from 'node:module';\nconst require = makeRequire(import.meta.url);";
+  "const require = process.getBuiltinModule('node:module').createRequire(import.meta.url);";
 
 /**
  * The schema library carries its messages in fifty languages, half its size; the screens speak English, and a smaller
@@ -30,25 +31,58 @@ const onlyEnglishMessages = {
   },
 };
 
-/** Parts of Node's `http` that are a web client, loaded (slowly) as soon as the module is imported by name. */
-const webClient = new Set(['WebSocket', 'CloseEvent', 'MessageEvent']);
-
 /**
- * A server needs no web client: `node:http` is handed over without it, which halves what the host loads at start.
+ * Node's own modules are fetched by call rather than imported: an import hands over every name a module has, and for
+ * `http` that loads a whole web client. Only the names in use stay, because the others are marked as free of effects.
  * @type {import('esbuild').Plugin}
  */
-const httpWithoutClient = {
-  name: 'http-without-client',
+const leanBuiltins = {
+  name: 'lean-builtins',
   setup: (build) => {
-    build.onResolve({ filter: /^node:http$/ }, () => ({ path: 'node:http', namespace: 'lean' }));
-    build.onLoad({ filter: /.*/, namespace: 'lean' }, async () => {
-      const names = Object.keys(await import('node:http')).filter(
-        (name) => name !== 'default' && !webClient.has(name),
-      );
+    build.onResolve({ filter: /^node:/ }, ({ kind, path: name }) =>
+      kind === 'import-statement' && isBuiltin(name) ? { path: name, namespace: 'lean' } : undefined,
+    );
+    build.onLoad({ filter: /.*/, namespace: 'lean' }, async ({ path: name }) => {
+      const whole = /** @type {Record<string, unknown>} */ (await import(name));
+      const names = Object.keys(whole).filter((each) => each !== 'default');
+      const parts = names.map((each) => `export const ${each} = /* @__PURE__ */ (() => whole.${each})();`);
       return {
-        contents: `export const { ${names.join(', ')} } = process.getBuiltinModule('node:http');`,
+        contents: `const whole = process.getBuiltinModule('${name}');\nexport default whole;\n${parts.join('\n')}`,
       };
     });
+  },
+};
+
+/**
+ * The words of the database driver travel with the program, which then has one file of it to find instead of a dozen:
+ * the one that knows where its native part lies, and therefore stays where it is.
+ * @type {import('esbuild').Plugin}
+ */
+const driverInside = {
+  name: 'driver-inside',
+  setup: (build) => {
+    const driver = createRequire(import.meta.url).resolve('better-sqlite3');
+    build.onResolve({ filter: /^better-sqlite3$/ }, () => ({ path: driver }));
+    build.onLoad({ filter: /better-sqlite3[\\/]lib[\\/]binding\.js$/ }, () => ({
+      contents: `const load = require;
+        const { dirname, join } = load('node:path');
+        module.exports = load(join(dirname(load.resolve('better-sqlite3')), 'binding.js'));`,
+    }));
+  },
+};
+
+/**
+ * What comes late stays out of the one file and is found beside it.
+ * @type {import('esbuild').Plugin}
+ */
+const lateApart = {
+  name: 'late-apart',
+  setup: (build) => {
+    build.onResolve({ filter: /\.ts$/ }, ({ kind, path: name, resolveDir }) =>
+      kind === 'dynamic-import' && path.join(resolveDir, name) === path.join(root, late)
+        ? { path: `./${outputName(late, 'esm')}`, external: true }
+        : undefined,
+    );
   },
 };
 
@@ -58,15 +92,23 @@ const httpWithoutClient = {
  * @property {string} output in the output folder
  */
 
-/** Programs built together share their pieces, and load the later ones only when they are wanted. */
-const workers = ['electron/workshop/engine-worker.ts', 'electron/documents/documents-worker.ts'];
+/** What a host asks for late, and shares with its threads: the schema library is most of it. */
+const late = 'electron/api/host.ts';
 
-/** @type {readonly { readonly folder: string, readonly sources: readonly string[], readonly format: 'esm' | 'cjs' }[]} */
+/** Programs built together share their pieces, and load the later ones only when they are wanted. */
+const threads = ['electron/workshop/engine-worker.ts', 'electron/documents/documents-worker.ts', late];
+
+/**
+ * A host starts sooner from one small file than from several that each have to be found.
+ * @type {readonly { readonly folder: string, readonly sources: readonly string[], readonly format: 'esm' | 'cjs', readonly oneFile?: boolean }[]}
+ */
 const groups = [
-  { folder: 'host', sources: ['electron/webhost/main.ts', ...workers], format: 'esm' },
-  { folder: 'desktop', sources: ['electron/main.ts', ...workers], format: 'esm' },
+  { folder: 'host', sources: ['electron/webhost/main.ts'], format: 'esm', oneFile: true },
+  { folder: 'host', sources: threads, format: 'esm' },
+  { folder: 'desktop', sources: ['electron/main.ts'], format: 'esm', oneFile: true },
+  { folder: 'desktop', sources: threads, format: 'esm' },
   // A sandboxed preload may only be one file in the older module form.
-  { folder: 'desktop', sources: ['electron/preload.ts'], format: 'cjs' },
+  { folder: 'desktop', sources: ['electron/preload.ts'], format: 'cjs', oneFile: true },
 ];
 
 /** @param {string} source @param {'esm' | 'cjs'} format */
@@ -78,13 +120,13 @@ export const programs = groups.flatMap(({ folder, sources, format }) =>
 );
 
 /** @param {typeof groups[number]} group @returns {import('esbuild').BuildOptions} */
-const optionsFor = ({ folder, sources, format }) => ({
+const optionsFor = ({ folder, sources, format, oneFile = false }) => ({
   entryPoints: sources.map((source) => path.join(root, source)),
   outdir: path.join(outFolder, folder),
   entryNames: '[name]',
   chunkNames: 'pieces/[name]-[hash]',
   outExtension: { '.js': format === 'esm' ? '.js' : '.cjs' },
-  splitting: format === 'esm',
+  splitting: !oneFile,
   bundle: true,
   platform: 'node',
   target: 'node22',
@@ -92,7 +134,11 @@ const optionsFor = ({ folder, sources, format }) => ({
   external: format === 'cjs' ? ['electron'] : leftOutside,
   mainFields: ['module', 'main'],
   ...(format === 'esm' ? { banner: { js: requireForModules } } : {}),
-  plugins: [onlyEnglishMessages, httpWithoutClient],
+  plugins: [
+    onlyEnglishMessages,
+    ...(format === 'esm' ? [leanBuiltins, driverInside] : []),
+    ...(oneFile ? [lateApart] : []),
+  ],
   minify: true,
   sourcemap: 'linked',
   sourcesContent: false,

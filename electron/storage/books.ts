@@ -3,7 +3,7 @@ import { type CopyReason, listCopies, makeSafetyCopy, type SafetyCopyRecord, thi
 import type { ReadDb, WriteDb } from './db.ts';
 import { failpoint } from './failpoint.ts';
 import { sizeOf, type WorkshopFolder } from './folder.ts';
-import { makeHandles } from './handles.ts';
+import { type Handles, makeHandles } from './handles.ts';
 import {
   appendEntry,
   type ChainCheck,
@@ -12,7 +12,7 @@ import {
   lastChange,
   type NewEntry,
 } from './journal.ts';
-import { openBooks, type OpenOptions } from './open.ts';
+import { openBooks, type OpenConnection, type OpenOptions } from './open.ts';
 import { isDefensive, readPragmas } from './pragmas.ts';
 import { copyIsDue } from './thinning.ts';
 
@@ -47,14 +47,34 @@ export interface Books {
   close(now: string): Promise<void>;
 }
 
+/** Opening, and who wants to hear of it early. */
+export interface OpeningOptions extends OpenOptions {
+  /** Called as soon as the books stand open and sound, before what works on them is loaded. */
+  readonly onOpen?: () => void;
+}
+
+/** Loads what builds the statements; books that cannot be worked on are let go of again. */
+async function handlesOn({ db, held }: OpenConnection): Promise<Handles> {
+  try {
+    const { builder } = await import('./builder.ts');
+    return makeHandles(db, builder);
+  } catch (error) {
+    db.close();
+    held.release();
+    throw error;
+  }
+}
+
 /**
  * Opens the books of a folder.
  * @throws StorageTrouble with a sentence that says what to do
  */
-export async function open(folder: WorkshopFolder, options: OpenOptions): Promise<Books> {
-  const { db, held } = await openBooks(folder, options);
-  const handles = makeHandles(db);
+export async function open(folder: WorkshopFolder, options: OpeningOptions): Promise<Books> {
+  const connection = await openBooks(folder, options);
+  const { db, held } = connection;
   let head = journalHead(db);
+  options.onOpen?.();
+  const handles = await handlesOn(connection);
 
   const copyNow = async (at: string, reason: CopyReason): Promise<SafetyCopyRecord> => {
     const record = await makeSafetyCopy(db, folder, { at, reason });

@@ -1,28 +1,10 @@
 /** The `ReadDb` and `WriteDb` of `db.ts` on an open better-sqlite3 connection. */
 import type Database from 'better-sqlite3';
-import {
-  type Compilable,
-  DummyDriver,
-  Kysely,
-  SqliteAdapter,
-  SqliteIntrospector,
-  SqliteQueryCompiler,
-} from 'kysely';
+import type { Compilable } from 'kysely';
 import type { ReadDb, WriteDb } from './db.ts';
-import type { Tables } from './schema.ts';
 
 /** Prepared statements kept; lists of ids make many spellings, so there must be a limit. */
 const KEPT_STATEMENTS = 500;
-
-/** Builds and types SQL, never runs it. */
-const builder = new Kysely<Tables>({
-  dialect: {
-    createAdapter: () => new SqliteAdapter(),
-    createDriver: () => new DummyDriver(),
-    createIntrospector: (db) => new SqliteIntrospector(db),
-    createQueryCompiler: () => new SqliteQueryCompiler(),
-  },
-});
 
 type Prepare = (sql: string) => Database.Statement;
 
@@ -42,7 +24,7 @@ function cachingPrepare(db: Database.Database): Prepare {
 /** SQLite has no truth values; the tables hold 0 and 1. */
 const bindable = (value: unknown): unknown => (typeof value === 'boolean' ? Number(value) : value);
 
-function reader(prepare: Prepare, mayWrite: boolean): ReadDb {
+function reader(q: ReadDb['q'], prepare: Prepare, mayWrite: boolean): ReadDb {
   const ready = (statement: Compilable): { run: Database.Statement; values: unknown[] } => {
     const { sql, parameters } = statement.compile();
     const run = prepare(sql);
@@ -50,7 +32,7 @@ function reader(prepare: Prepare, mayWrite: boolean): ReadDb {
     return { run, values: parameters.map(bindable) };
   };
   return {
-    q: builder,
+    q,
     all<R>(statement: Compilable<R>) {
       const { run, values } = ready(statement);
       return run.all(...values) as R[];
@@ -71,8 +53,11 @@ export interface Handles {
   readonly unwritable: WriteDb;
 }
 
-/** Makes the handles. A statement that would write is refused by `read`. */
-export function makeHandles(db: Database.Database): Handles {
+/**
+ * Makes the handles. A statement that would write is refused by `read`.
+ * @param q what builds the statements
+ */
+export function makeHandles(db: Database.Database, q: ReadDb['q']): Handles {
   const prepare = cachingPrepare(db);
   const run = (statement: Compilable): number => {
     const { sql, parameters } = statement.compile();
@@ -81,10 +66,10 @@ export function makeHandles(db: Database.Database): Handles {
   const refuse: typeof run = () => {
     throw new Error('A command tried to write before its transaction');
   };
-  const read = reader(prepare, false);
+  const read = reader(q, prepare, false);
   return {
     read,
-    write: { ...reader(prepare, true), run } as WriteDb,
+    write: { ...reader(q, prepare, true), run } as WriteDb,
     unwritable: { ...read, run: refuse } as WriteDb,
   };
 }

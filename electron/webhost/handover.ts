@@ -4,10 +4,8 @@
  */
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
-import { join } from 'node:path';
 import { textLike, withKeys } from '../hosting/plain.ts';
-
-const fileName = 'loopback.json';
+import { noteFile } from './note-file.ts';
 
 export interface HandoverNote {
   readonly authority: string;
@@ -27,8 +25,8 @@ const noteIn = (value: unknown): HandoverNote | undefined => {
 /** Leaves the note. @returns false when the folder cannot be written; a second start will then not find us */
 export const leaveNote = (folder: string, note: HandoverNote): boolean => {
   try {
-    rmSync(join(folder, fileName), { force: true });
-    writeFileSync(join(folder, fileName), JSON.stringify(note), { mode: 0o600, flag: 'wx' });
+    rmSync(noteFile(folder), { force: true });
+    writeFileSync(noteFile(folder), JSON.stringify(note), { mode: 0o600, flag: 'wx' });
     return true;
   } catch {
     return false;
@@ -37,13 +35,13 @@ export const leaveNote = (folder: string, note: HandoverNote): boolean => {
 
 /** Takes the note away again, if it is still ours. */
 export const removeNote = (folder: string, key: string): void => {
-  if (readNote(folder)?.key === key) rmSync(join(folder, fileName), { force: true });
+  if (readNote(folder)?.key === key) rmSync(noteFile(folder), { force: true });
 };
 
 /** The note of a host that runs, or ran, on this folder. */
 export const readNote = (folder: string): HandoverNote | undefined => {
   try {
-    const read: unknown = JSON.parse(readFileSync(join(folder, fileName), 'utf8'));
+    const read: unknown = JSON.parse(readFileSync(noteFile(folder), 'utf8'));
     return noteIn(read);
   } catch {
     return undefined;

@@ -11,7 +11,7 @@ import type { OpenedBrowser } from './browser.ts';
 import { askForCode, leaveNote, readNote, removeNote } from './handover.ts';
 import { createPresence } from './presence.ts';
 import { startServer, usualLimits } from './server.ts';
-import type { LoopbackServer, ServerLimits } from './server.ts';
+import type { LoopbackServer, ServerLimits, ServerParts } from './server.ts';
 import { codeLifeMs, createSession } from './session.ts';
 
 export interface LoopbackOptions {
@@ -117,6 +117,31 @@ const createStopper = (steps: readonly (() => unknown)[]): Pick<RunningLoopback,
 };
 
 /**
+ * Opens the workshop and meanwhile begins to listen; nobody knows the address yet, and an early call waits for the books.
+ * Either both stand in the end, or neither.
+ */
+const openAndListen = async (
+  options: LoopbackOptions,
+  start: WorkshopKind,
+  parts: Pick<ServerParts, 'session' | 'presence' | 'handoverKey'>,
+): Promise<{ readonly port: WorkshopPort; readonly server: LoopbackServer }> => {
+  const opening = openSwitch({ ...options, kind: 'loopback', start });
+  const port: WorkshopPort = {
+    call: async (endpoint, input) => (await opening).call(endpoint, input),
+    close: async () => (await opening).close(),
+  };
+  const all = { ...parts, ...options, port, limits: options.limits ?? usualLimits, log: options.print };
+  const listening = pickHostName(options.platform).then((name) => startServer(all, name, options.flags.port));
+  const [opened, listens] = await Promise.allSettled([opening, listening]);
+  if (opened.status === 'fulfilled' && listens.status === 'fulfilled') return { port, server: listens.value };
+  if (listens.status === 'fulfilled') await listens.value.close();
+  if (opened.status === 'fulfilled') await opened.value.close();
+  // One of the two was refused; waiting for both again throws its reason.
+  await Promise.all([opening, listening]);
+  throw new Error('Neither the books nor the address were refused');
+};
+
+/**
  * Starts the host.
  * @returns the running host, or nothing when another one already has this workshop open and was pointed at
  */
@@ -124,24 +149,12 @@ export const runLoopback = async (options: LoopbackOptions): Promise<RunningLoop
   const { flags, folders } = options;
   const start: WorkshopKind = flags.demo ? 'demo' : 'own';
   if (await joinRunning(options, folders[start])) return undefined;
-  const port = await openSwitch({ ...options, kind: 'loopback', start });
   let forgetWayIn: () => void = () => undefined;
   // The file that led the browser here has done its work once the code in it is used.
   const session = createSession(steadyNow, () => forgetWayIn());
   const presence = createPresence(steadyNow, { idleMs: flags.idleSeconds * 1000, silentMs }, tickMs);
   const handoverKey = randomBytes(32).toString('base64url');
-  let server: LoopbackServer;
-  try {
-    const parts = { ...options, port, session, presence, handoverKey, limits: options.limits ?? usualLimits };
-    server = await startServer(
-      { ...parts, log: options.print },
-      await pickHostName(options.platform),
-      flags.port,
-    );
-  } catch (error) {
-    await port.close();
-    throw error;
-  }
+  const { port, server } = await openAndListen(options, start, { session, presence, handoverKey });
   leaveNote(folders[start], {
     authority: server.origin.slice('http://'.length),
     port: server.port,

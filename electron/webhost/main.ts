@@ -1,4 +1,5 @@
 /** Entry of the loopback host: composition only. */
+import { existsSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -9,7 +10,9 @@ import type { HostFlags } from '../hosting/flags.ts';
 import { workshopFolders } from '../hosting/folders.ts';
 import { createOpener } from '../hosting/open-workshop.ts';
 import { runtimeProblem } from '../hosting/runtime-check.ts';
-import { runLoopback } from './host.ts';
+import type { WorkshopKind } from '../hosting/workshop-switch.ts';
+import { startEngine } from '../workshop/engine.ts';
+import { noteFile } from './note-file.ts';
 
 const print = (line: string): void => {
   process.stdout.write(`${line}\n`);
@@ -40,8 +43,18 @@ const sentenceOf = (error: unknown): string => {
 const start = async (flags: HostFlags): Promise<void> => {
   const around = { platform: process.platform, env: process.env, home: homedir() };
   const folders = workshopFolders(around, flags.data === undefined ? undefined : resolve(flags.data));
-  // Loaded only now: the database driver ends an old Node.js without a word.
-  const { startEngine } = await import('../workshop/engine.ts');
+  const open = createOpener({ kind: 'loopback', folders, startEngine, onProgress: tellOnce() });
+  // The books begin to open, in their own thread, while the server is still being loaded, unless another host may have them.
+  const first: WorkshopKind = flags.demo ? 'demo' : 'own';
+  let early = existsSync(noteFile(folders[first])) ? undefined : open(first);
+  // Whoever asks for it hears of a failure; unheard it must not end the process.
+  early?.catch(() => undefined);
+  const openWorkshop = (which: WorkshopKind): ReturnType<typeof open> => {
+    const begun = which === first ? early : undefined;
+    early = undefined;
+    return begun ?? open(which);
+  };
+  const { runLoopback } = await import('./host.ts');
   const host = await runLoopback({
     flags,
     folders,
@@ -52,7 +65,7 @@ const start = async (flags: HostFlags): Promise<void> => {
     onRunning: (stop) => {
       for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => void stop());
     },
-    openWorkshop: createOpener({ kind: 'loopback', folders, startEngine, onProgress: tellOnce() }),
+    openWorkshop,
   });
   if (host === undefined) return;
   await host.stopped;

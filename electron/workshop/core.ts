@@ -5,7 +5,7 @@ import { type Fault, FaultError, type Reply } from '../api/errors.ts';
 import type { WorkshopPort } from '../api/port.ts';
 import type { SafetyCopy } from '../api/workshop.ts';
 import type { SafetyCopyRecord } from '../storage/backups.ts';
-import { type Books, open } from '../storage/books.ts';
+import { type Books, open, type OpeningOptions } from '../storage/books.ts';
 import { openFiles } from '../storage/files.ts';
 import { type WorkshopFolder, workshopFolder } from '../storage/folder.ts';
 import { hold } from '../storage/holder.ts';
@@ -45,6 +45,8 @@ export interface CoreOptions {
   readonly contract?: Readonly<Record<string, Endpoint>>;
   readonly migrations?: readonly Migration[];
   readonly log?: Log;
+  /** Called once the books stand open: the answer to whoever waits for a start. Calls may already be made. */
+  readonly onOpen?: () => void;
 }
 
 /** The core behind its port, with its books open to tests. */
@@ -87,10 +89,11 @@ async function openFolder(options: CoreOptions): Promise<Books> {
   const folder = workshopFolder(options.folder);
   const now = options.clock.now();
   const since = options.heldSince ?? now;
-  const opening: OpenOptions = {
+  const opening: OpeningOptions = {
     migrations: options.migrations ?? ownMigrations,
     holder: { name: options.holderName, kind: options.hostKind ?? 'core', pid: process.pid, since },
     now,
+    ...(options.onOpen === undefined ? {} : { onOpen: options.onOpen }),
   };
   try {
     if (options.goBackTo !== undefined) goBack(folder, opening, options.goBackTo);

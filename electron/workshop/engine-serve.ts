@@ -34,16 +34,24 @@ function answer(core: WorkshopPort, afterClosing: () => Promise<void>): void {
 
 /**
  * Opens the core and serves it until the host says close. Refusals to open go to the host as a fault.
+ * @param open may tell early that the books are open; calls that come before it is done wait for it
  * @param afterClosing what else must end before the thread may
  */
 export async function serve(
-  open: () => Promise<WorkshopPort>,
+  open: (opened: () => void) => Promise<WorkshopPort>,
   afterClosing: () => Promise<void>,
 ): Promise<void> {
+  const news = { told: false };
+  const opened = (): void => {
+    if (!news.told) send({ what: 'opened' });
+    news.told = true;
+  };
   try {
-    answer(await open(), afterClosing);
-    send({ what: 'opened' });
+    answer(await open(opened), afterClosing);
+    opened();
   } catch (error) {
+    // The host counts on it already: the thread ends, and the host answers every call with that.
+    if (news.told) throw error;
     const fault = error instanceof FaultError ? error.fault : toFault(error, 'opening', log);
     send({ what: 'refused', fault });
   }

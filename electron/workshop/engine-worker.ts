@@ -11,13 +11,14 @@ const options = workerData as EngineOptions;
 const documents = startDocuments();
 
 await serve(
-  () =>
+  (opened) =>
     createCore({
       ...options,
       heldSince: systemClock.now(),
       clock: options.demoAsOf === undefined ? systemClock : demoClock(options.demoAsOf),
       newId: randomId,
       renderer: documents,
+      onOpen: opened,
       handlers: async () => (await import('./index.ts')).handlers,
     }),
   () => documents.close(),

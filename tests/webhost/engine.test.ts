@@ -1,5 +1,18 @@
 import { spawnSync } from 'node:child_process';
-import { chmodSync, existsSync, mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs';
+import { once } from 'node:events';
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  readdirSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { createServer } from 'node:net';
+import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -7,6 +20,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { endpoints } from '../../electron/api/contract.ts';
 import type { Reply } from '../../electron/api/errors.ts';
+import { startEngine } from '../../electron/workshop/engine.ts';
 import { post, redeemAt, startChild, wayIn } from './support/child.ts';
 import type { Child, Way } from './support/child.ts';
 
@@ -153,6 +167,56 @@ describe('the loopback host over real books', () => {
     expect(await second.exit).toBe(1);
     expect(second.output()).toContain('Knifewright in the browser');
     expect(second.output()).not.toContain('is open at');
+  });
+
+  it('lets go of the books when the port it was told to take is another program’s', async () => {
+    const other = createServer().listen(0, '127.0.0.1');
+    await once(other, 'listening');
+    const { port } = other.address() as AddressInfo;
+    try {
+      await using child = startChild(['--no-open', '--data', books, '--port', String(port)], {}, mainFile);
+      expect(await child.exit).toBe(1);
+      expect(child.output()).toContain('That port is taken by another program');
+      expect(child.output()).not.toContain('is open at');
+      // Both were begun at once; neither may stay: no note, no holder, nothing left to fold in.
+      expect(readdirSync(books).filter((name) => /-wal$|-shm$|\.json$/.test(name))).toEqual([]);
+    } finally {
+      other.close();
+    }
+    const after = await openBooks(books);
+    await using _after = after.child;
+    expect(await after.call('stock.suppliers')).toMatchObject({ ok: true });
+  });
+
+  it('neither waits nor says it is open where the books are refused, and leaves no way in', async () => {
+    const strange = join(folder, 'strange');
+    mkdirSync(strange, { mode: 0o700 });
+    writeFileSync(join(strange, 'workshop.db'), 'not a book at all');
+    await using child = startChild(['--no-open', '--data', strange], {}, mainFile);
+    expect(await child.exit).toBe(1);
+    expect(child.output()).toContain('was not made by Knifewright');
+    expect(child.output()).not.toContain('is open at');
+    expect(readdirSync(strange)).toEqual(['workshop.db']);
+    expect(readFileSync(join(strange, 'workshop.db'), 'utf8')).toBe('not a book at all');
+  });
+
+  it('opens again after a host that was killed left its note behind', async () => {
+    const killed = await openBooks(books);
+    killed.child.process.kill('SIGKILL');
+    await killed.child.exit;
+    expect(existsSync(join(books, 'loopback.json'))).toBe(true);
+    const after = await openBooks(books);
+    await using _after = after.child;
+    expect(await after.call('stock.suppliers')).toMatchObject({ ok: true });
+  });
+
+  it('answers calls with a fault when the thread fails after it said that it is open', async () => {
+    const engine = await startEngine(
+      { folder: books, create: false, holderName: 'a test' },
+      new URL('./support/early-worker.ts', import.meta.url),
+    );
+    expect(await engine.call('stock.suppliers', {})).toMatchObject({ ok: false, fault: { kind: 'storage' } });
+    await engine.close();
   });
 
   it.each([

@@ -374,6 +374,8 @@ CREATE TABLE checks (
   on_date TEXT NOT NULL,
   measure TEXT NOT NULL,
   verdict TEXT NOT NULL CHECK (verdict IN ('pass', 'rework', 'fail')),
+  -- Hardness only: the scale the readings were taken on, in thousandths of it.
+  scale TEXT CHECK (scale IN ('HRC', 'HV', 'HBW')),
   -- What was asked for on that day.
   target INTEGER,
   low INTEGER,
@@ -390,7 +392,7 @@ CREATE INDEX checks_by_measure ON checks (measure, on_date);
 CREATE TRIGGER checks_no_update BEFORE UPDATE ON checks
 WHEN NOT (OLD.voided_reason IS NULL AND NEW.voided_reason IS NOT NULL AND OLD.id = NEW.id AND OLD.build_id = NEW.build_id
   AND OLD.on_date = NEW.on_date AND OLD.measure = NEW.measure AND OLD.verdict = NEW.verdict AND OLD.target IS NEW.target
-  AND OLD.low IS NEW.low AND OLD.high IS NEW.high AND OLD.note = NEW.note AND OLD.recorded_at = NEW.recorded_at)
+  AND OLD.low IS NEW.low AND OLD.high IS NEW.high AND OLD.scale IS NEW.scale AND OLD.note = NEW.note AND OLD.recorded_at = NEW.recorded_at)
 BEGIN SELECT RAISE(ABORT, 'a check is voided and made again, not changed'); END;
 CREATE TRIGGER checks_no_delete BEFORE DELETE ON checks BEGIN SELECT RAISE(ABORT, 'a check is voided and made again, not changed'); END;
 CREATE TABLE check_readings (

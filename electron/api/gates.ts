@@ -20,6 +20,9 @@ export const measures = [
 export type Measure = (typeof measures)[number];
 /** Unit of a measure's numbers: nanometre, thousandths of an HRC point, nanogram, or none (pass or not). */
 export type MeasureUnit = 'nm' | 'milliHrc' | 'ng' | 'count' | null;
+/** Hardness scales a reading can be taken on; targets are always kept in HRC. */
+export const hardnessScales = ['HRC', 'HV', 'HBW'] as const;
+export type HardnessScale = (typeof hardnessScales)[number];
 export const verdicts = ['pass', 'rework', 'fail'] as const;
 export type Verdict = (typeof verdicts)[number];
 
@@ -47,6 +50,8 @@ export interface Check {
   readonly on: string;
   readonly measure: Measure;
   readonly unit: MeasureUnit;
+  /** Hardness only: readings and mean are thousandths of this scale. */
+  readonly scale: HardnessScale | null;
   readonly readings: readonly { readonly place: string; readonly value: number }[];
   readonly mean: number | null;
   readonly target: number | null;
@@ -107,6 +112,8 @@ export const gateEndpoints = {
               .array(z.strictObject({ place: f.shortText.default(''), value }))
               .max(20)
               .default([]),
+            /** Hardness only; HRC when left out. */
+            scale: z.enum(hardnessScales).nullable().default(null),
             verdict: z.enum(verdicts),
             note: f.longText.default(''),
           }),

@@ -210,6 +210,7 @@ export interface ChecksTable {
   on_date: string;
   measure: string;
   verdict: string;
+  scale: string | null;
   target: number | null;
   low: number | null;
   high: number | null;

@@ -136,6 +136,33 @@ export const poolDraw = (
   return ok({ valueMicro, pool: { qty: pool.qty - qty, valueMicro: pool.valueMicro - valueMicro } });
 };
 
+/** How far the value of each lot is from its even share of the pool, for the moving average. */
+export interface Levelled {
+  readonly lotId: string;
+  /** Added to the lot's value; all of them add up to what the pool itself gains, usually nothing. */
+  readonly deltaMicro: number;
+}
+
+/**
+ * Draws the lots of one item level, so that a unit of each is worth the same, exact to the millionth. Lots that need no
+ * change are left out. @param gainMicro value the pool gains at the same moment; zero unless told
+ */
+export const levelLots = (
+  lots: readonly Pick<LotState, 'id' | 'qtyLeft' | 'valueLeftMicro'>[],
+  gainMicro = 0,
+): readonly Levelled[] => {
+  const total = sumOf(lots, (lot) => lot.valueLeftMicro) + gainMicro;
+  const held = lots.filter((lot) => lot.qtyLeft > 0);
+  const shares = allocate(
+    total,
+    held.map((lot) => lot.qtyLeft),
+  );
+  const wanted = new Map(held.map((lot, at) => [lot.id, shares[at] ?? 0]));
+  return lots
+    .map((lot) => ({ lotId: lot.id, deltaMicro: (wanted.get(lot.id) ?? 0) - lot.valueLeftMicro }))
+    .filter((each) => each.deltaMicro !== 0);
+};
+
 /** Derived unit cost of a pool, rounded; undefined when it is empty. @param perQty base units of one unit */
 export const poolUnitCostMicro = (pool: Pool, perQty: number): number | undefined =>
   pool.qty === 0 ? undefined : mulDiv(pool.valueMicro, perQty, pool.qty);

@@ -155,6 +155,29 @@ export const lotsLeft = (db: ReadDb, itemId: string) =>
       .orderBy('lots.number'),
   );
 
+/** The item of a lot, if its stock is valued at the moving average. */
+export const averagedItemOf = (db: ReadDb, lotId: string): string | undefined =>
+  db.one(
+    db.q
+      .selectFrom('lots')
+      .innerJoin('items', 'items.id', 'lots.item_id')
+      .select('items.id')
+      .where('lots.id', '=', lotId)
+      .where('items.costing', '=', 'average'),
+  )?.id;
+
+/** Quantity and value of every lot of an item that holds something, oldest first. */
+export const lotSums = (db: ReadDb, itemId: string) =>
+  db.all(
+    db.q
+      .selectFrom('lots')
+      .select(['id', 'qty_left', 'value_left_micro'])
+      .where('item_id', '=', itemId)
+      .where('qty_left', '>', 0)
+      .orderBy('received_on')
+      .orderBy('number'),
+  );
+
 export type LotLeft = ReturnType<typeof lotsLeft>[number];
 
 /** Knives that draws from a lot still stand for. */
@@ -230,6 +253,7 @@ export interface MovementFilter {
   readonly itemId?: string | undefined;
   readonly lotId?: string | undefined;
   readonly buildId?: string | undefined;
+  readonly makingId?: string | undefined;
   readonly from?: string | undefined;
   readonly to?: string | undefined;
 }
@@ -242,6 +266,7 @@ function narrowed<O>(
   if (filter.itemId !== undefined) so = so.where('lots.item_id', '=', filter.itemId);
   if (filter.lotId !== undefined) so = so.where('m.lot_id', '=', filter.lotId);
   if (filter.buildId !== undefined) so = so.where('m.build_id', '=', filter.buildId);
+  if (filter.makingId !== undefined) so = so.where('m.making_id', '=', filter.makingId);
   if (filter.from !== undefined) so = so.where('m.on_date', '>=', filter.from);
   if (filter.to !== undefined) so = so.where('m.on_date', '<=', filter.to);
   return so;
@@ -271,18 +296,43 @@ export const movementRow = (db: ReadDb, id: string) =>
 
 export type MovementRow = ReturnType<typeof movementRows>[number];
 
-/** True while anything but its receipt stands of a lot: draws, counts and whatever else was not taken back. */
-export const lotWasTouched = (db: ReadDb, lotId: string): boolean =>
+/**
+ * True while anything stands of a lot but what brought it in: draws, counts and whatever else was not taken back.
+ * @param firstId the movement that brought it in
+ */
+export const lotWasTouched = (db: ReadDb, lotId: string, firstId: string): boolean =>
   db.one(
     db.q
       .selectFrom('movements as m')
       .leftJoin('movements as r', 'r.reverses_id', 'm.id')
       .select('m.id')
       .where('m.lot_id', '=', lotId)
-      .where('m.kind', 'not in', ['receipt', 'reversal'])
+      .where('m.id', '!=', firstId)
+      .where('m.kind', 'not in', ['reversal', 'evenOut'])
       .where('r.id', 'is', null)
       .limit(1),
   ) !== undefined;
+
+/** The other half of an offcut's split: what left the piece for it, or what it came in as. */
+export const otherHalfOfSplit = (db: ReadDb, half: MovementRow): string | undefined =>
+  db.one(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as offcut', (join) =>
+        half.qty > 0
+          ? join.onRef('offcut.parent_id', '=', 'm.lot_id').on('offcut.id', '=', half.lot_id)
+          : join.onRef('offcut.id', '=', 'm.lot_id').on('offcut.parent_id', '=', half.lot_id),
+      )
+      .leftJoin('movements as r', 'r.reverses_id', 'm.id')
+      .select('m.id')
+      .where('m.kind', '=', 'split')
+      .where('m.qty', '=', 0 - half.qty)
+      .where('m.value_micro', '=', 0 - half.value_micro)
+      .where('m.on_date', '=', half.on_date)
+      .where('r.id', 'is', null)
+      // Halves are written one after the other.
+      .orderBy((eb) => eb.fn('abs', [eb('m.seq', '-', half.seq)])),
+  )?.id;
 
 /** The latest day on which a movement of a lot that still stands took place. */
 export const lastMovedOn = (db: ReadDb, lotId: string): string | null =>
@@ -292,7 +342,7 @@ export const lastMovedOn = (db: ReadDb, lotId: string): string | null =>
       .leftJoin('movements as r', 'r.reverses_id', 'm.id')
       .select(({ fn }) => fn.max<string | null>('m.on_date').as('day'))
       .where('m.lot_id', '=', lotId)
-      .where('m.kind', '!=', 'reversal')
+      .where('m.kind', 'not in', ['reversal', 'evenOut'])
       .where('r.id', 'is', null),
   )?.day ?? null;
 

@@ -1,17 +1,10 @@
-/** Use-cases: stock that leaves without a knife, counts, and taking a movement back. */
-import { missing, refused } from '../../api/errors.ts';
-import type { Movement, MovementKind } from '../../api/stock.ts';
-import { mulDiv } from '../../domain/integers.ts';
+/** Use-cases: stock that leaves without a knife, and counts. */
+import { refused } from '../../api/errors.ts';
+import type { Movement } from '../../api/stock.ts';
+import { mulDiv, sumOf } from '../../domain/integers.ts';
 import { drawLot, shareOfValue } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import {
-  lastMovedOn,
-  lotWasTouched,
-  type MovementRow,
-  movementRow,
-  receiptTakenBack,
-  tagOf,
-} from '../../storage/queries/lots.ts';
+import { lastMovedOn, lotSums, receiptTakenBack, tagOf } from '../../storage/queries/lots.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
@@ -19,13 +12,10 @@ import { needWorkshop } from '../workshop/need.ts';
 import { demandReceived, toLotState } from './draw.ts';
 import { needLot, type NeededLot } from './lots.ts';
 import { type NewMovement, post } from './post.ts';
+import { needMovement } from './take-back.ts';
 import { describer, toMovement } from './views.ts';
 
-function needMovement(db: ReadDb, id: string): MovementRow {
-  const row = movementRow(db, id);
-  if (row === undefined) throw missing('This movement does not exist any more. Reload the list.');
-  return row;
-}
+export { correctionDay } from './take-back.ts';
 
 function postAndRead(ctx: CommandContext, movement: Omit<NewMovement, 'id'>): Movement {
   const id = ctx.newId();
@@ -44,11 +34,20 @@ export const takeOut: HandlerFor<'stock.takeOut'> = {
   },
 };
 
-/** Value of what a count found: missing stock leaves at the lot's value now, surplus comes in at what the lot cost. */
-function countedValue(lot: NeededLot, difference: number): number {
-  return difference < 0
-    ? -shareOfValue(lot.value_left_micro, -difference, lot.qty_left)
-    : mulDiv(lot.value_received_micro, difference, lot.qty_received);
+/**
+ * Value of what a count found: missing stock leaves at the lot's value now; surplus comes in at what the lot cost, or at
+ * the moving average of what lies there, which a find must not change.
+ */
+function countedValue(db: ReadDb, lot: NeededLot, difference: number): number {
+  if (difference < 0) return -shareOfValue(lot.value_left_micro, -difference, lot.qty_left);
+  const lots = lot.costing === 'average' ? lotSums(db, lot.item_id) : [];
+  if (lots.length === 0) return mulDiv(lot.value_received_micro, difference, lot.qty_received);
+  const value = sumOf(lots, (each) => each.value_left_micro);
+  return mulDiv(
+    value,
+    difference,
+    sumOf(lots, (each) => each.qty_left),
+  );
 }
 
 /** What lies there now is compared with the books as they are now: a day before later movements cannot be counted. */
@@ -81,55 +80,8 @@ export const count: HandlerFor<'stock.count'> = {
       on,
       kind: 'count',
       qty: difference,
-      valueMicro: countedValue(lot, difference),
+      valueMicro: countedValue(ctx.db, lot, difference),
       reason,
-    });
-  },
-};
-
-function demandReversible(db: ReadDb, movement: MovementRow, lot: NeededLot): void {
-  if (movement.kind === 'reversal') {
-    throw refused('This movement itself takes another one back. Enter the stock again instead.');
-  }
-  if (movement.reversed_by_id !== null) throw refused('This movement was taken back already.');
-  // Not by what is left: a count may have put back on paper what a knife has in it.
-  if (movement.kind === 'receipt' && lotWasTouched(db, lot.id)) {
-    throw refused(
-      `Some of ${tagOf(lot.number)} was used or counted since it came in. Take those movements back first.`,
-    );
-  }
-  const qty = lot.qty_left - movement.qty;
-  const value = lot.value_left_micro - movement.value_micro;
-  if (qty < 0 || value < 0 || (qty === 0 && value !== 0)) {
-    throw refused(
-      `Too much of ${tagOf(lot.number)} was used since. Take the later movements back first, or count the lot.`,
-    );
-  }
-}
-
-/** The day a correction counts on: today, but never before what it corrects. */
-export const correctionDay = (today: string, corrected: string): string =>
-  today > corrected ? today : corrected;
-
-/** Takes one movement back: quantity and value return exactly as they went. */
-export const reverse: HandlerFor<'stock.reverse'> = {
-  run(ctx, { movementId, reason }) {
-    needWorkshop(ctx.db);
-    const before = needMovement(ctx.db, movementId);
-    demandReversible(ctx.db, before, needLot(ctx.db, before.lot_id));
-    return postAndRead(ctx, {
-      lotId: before.lot_id,
-      on: correctionDay(ctx.clock.today(), before.on_date),
-      kind: 'reversal' satisfies MovementKind,
-      // Never minus zero: the books hold whole numbers, and so does the answer.
-      qty: 0 - before.qty,
-      valueMicro: 0 - before.value_micro,
-      use: toMovement(before).use,
-      buildId: before.build_id,
-      stageCode: before.stage_code,
-      partLabel: before.part_label,
-      reason,
-      reversesId: before.id,
     });
   },
 };

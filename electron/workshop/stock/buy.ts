@@ -12,7 +12,8 @@ import { nextCount } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { newLot } from './new-lot.ts';
+import { addLot } from './new-lot.ts';
+import { levelItem } from './post.ts';
 
 export type PurchaseInput = Parsed<'stock.buy'>;
 type LineInput = PurchaseInput['lines'][number];
@@ -95,20 +96,26 @@ function checkSum({ lines, freightMicro }: PurchaseInput): void {
     );
 }
 
+/** What a purchase must know of an item. */
+interface BoughtItem {
+  readonly form: string;
+  readonly costing: string;
+}
+
 /** What stays known while purchases are entered one after another. */
 interface Booking {
   readonly ctx: CommandContext;
-  readonly forms: Map<string, string>;
+  readonly items: Map<string, BoughtItem>;
   readonly suppliers: Set<string>;
   nextLot: number;
 }
 
-function formOf(booking: Booking, itemId: string, field: string): string {
-  const form = booking.forms.get(itemId) ?? itemRow(booking.ctx.db, itemId)?.form;
-  if (form === undefined)
+function itemOf(booking: Booking, itemId: string, field: string): BoughtItem {
+  const item = booking.items.get(itemId) ?? itemRow(booking.ctx.db, itemId);
+  if (item === undefined)
     throw invalid('This item does not exist any more. Choose another one.', `${field}.itemId`);
-  booking.forms.set(itemId, form);
-  return form;
+  booking.items.set(itemId, item);
+  return item;
 }
 
 function needSupplier({ ctx, suppliers }: Booking, id: string): void {
@@ -131,8 +138,8 @@ interface LineAt {
   readonly id: string;
 }
 
-function addLot(booking: Booking, { input, line, id }: LineAt, part: LotPart): string {
-  return newLot(booking.ctx, {
+function addPart(booking: Booking, { input, line, id }: LineAt, part: LotPart): string {
+  return addLot(booking.ctx, {
     ...part,
     kind: 'receipt',
     on: input.on,
@@ -158,7 +165,7 @@ function addLine(
   const line = input.lines[at];
   if (line === undefined) return [];
   const field = `lines.${at}`;
-  const form = formOf(booking, line.itemId, field);
+  const { form } = itemOf(booking, line.itemId, field);
   checkSheet(line, form, field);
   const parts = lotParts(line, form, line.priceMicro + freightShare, field);
   const id = booking.ctx.newId();
@@ -172,7 +179,7 @@ function addLine(
   booking.ctx.db.run(
     insertLine({ id, ...where, ...amounts, heat_number: line.heatNumber, place: line.place }),
   );
-  return parts.map((part) => addLot(booking, { input, line, id }, part));
+  return parts.map((part) => addPart(booking, { input, line, id }, part));
 }
 
 /** In whole minor units where the freight is whole, so that the shares a person sees add up to it. */
@@ -184,6 +191,14 @@ function freightShares(db: ReadDb, { freightRule, freightMicro, lines }: Purchas
   return spreadFreight(values, freightMicro / step).map((share) => share * step);
 }
 
+/** Once for the whole purchase, not once for every bar of it. */
+function levelAveraged({ ctx, items }: Booking, { lines, on }: PurchaseInput): void {
+  const ids = new Set(lines.map((line) => line.itemId));
+  for (const id of ids) {
+    if (items.get(id)?.costing === 'average') levelItem(ctx.db, id, { key: ctx.newId(), on });
+  }
+}
+
 function enter(booking: Booking, input: PurchaseInput): PurchaseBooked {
   needSupplier(booking, input.supplierId);
   checkSum(input);
@@ -193,6 +208,7 @@ function enter(booking: Booking, input: PurchaseInput): PurchaseBooked {
   booking.ctx.db.run(insertPurchase({ ...head, freight_micro: freightMicro, freight_rule: freightRule }));
   const shares = freightShares(booking.ctx.db, input);
   const lotIds = input.lines.flatMap((_, at) => addLine(booking, input, purchaseId, at, shares[at] ?? 0));
+  levelAveraged(booking, input);
   return { purchaseId, lotIds };
 }
 
@@ -203,7 +219,7 @@ function enter(booking: Booking, input: PurchaseInput): PurchaseBooked {
 export function purchaseBooker(ctx: CommandContext): (input: PurchaseInput) => PurchaseBooked {
   const booking: Booking = {
     ctx,
-    forms: new Map(),
+    items: new Map(),
     suppliers: new Set(),
     nextLot: nextCount(ctx.db, 'lots'),
   };

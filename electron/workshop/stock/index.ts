@@ -1,7 +1,7 @@
 /** The Stock and Consumables areas' use-cases. */
 import type { stockEndpoints } from '../../api/stock.ts';
 import type { Handlers } from '../handlers.ts';
-import { count, reverse, takeOut } from './adjust.ts';
+import { count, takeOut } from './adjust.ts';
 import { buy } from './buy.ts';
 import { cut, planCut } from './cut.ts';
 import { draw } from './draw.ts';
@@ -9,6 +9,7 @@ import { item, items, saveItem } from './items.ts';
 import { lot, lots, moveLot, movements } from './lots.ts';
 import { purchase, purchases } from './purchases.ts';
 import { saveSupplier, suppliers } from './suppliers.ts';
+import { reverse } from './take-back.ts';
 
 /** Which use-case answers which call. */
 export const stockHandlers: Pick<Handlers, keyof typeof stockEndpoints> = {

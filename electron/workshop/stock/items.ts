@@ -8,6 +8,7 @@ import { buildsWithItem, lotPage, movementRows } from '../../storage/queries/lot
 import type { HandlerFor } from '../handlers.ts';
 import { restateCosts } from '../costs/restate.ts';
 import { needWorkshop } from '../workshop/need.ts';
+import { levelItem } from './post.ts';
 import { toItem, toItemRow, toLotRow, toMovement } from './views.ts';
 
 /** Movements shown with an item; the whole ledger has a list of its own. */
@@ -98,6 +99,11 @@ export const saveItem: HandlerFor<'stock.saveItem'> = {
     // Its kind names the line of the sheet a draw without a part stands on, and lines are rounded one by one.
     if (before !== undefined && before.kind !== input.kind)
       restateCosts(ctx.db, buildsWithItem(ctx.db, before.id));
+    // What lies there keeps its whole value; only how it is spread over the lots changes. The other way nothing moves.
+    if (before !== undefined && before.costing !== 'average' && input.costing === 'average') {
+      const reason = 'Valued at the moving average from this day on';
+      levelItem(ctx.db, id, { key: ctx.newId(), on: ctx.clock.today(), reason });
+    }
     const saved = itemRow(ctx.db, id);
     if (saved === undefined) throw new Error('An item just saved is not there');
     return toItem(saved);

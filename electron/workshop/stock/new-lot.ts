@@ -2,7 +2,8 @@
 import { inserter } from '../../storage/queries/insert.ts';
 import { nextCount } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
-import { type FirstKind, type NewMovement, postFirst } from './post.ts';
+import { averagedItemOf } from '../../storage/queries/lots.ts';
+import { type FirstKind, levelItem, type NewMovement, postFirst } from './post.ts';
 
 /** A lot to be. What is left out is empty. */
 export interface NewLot {
@@ -94,8 +95,8 @@ function firstMovement(ctx: CommandContext, lot: NewLot, lotId: string): NewMove
   };
 }
 
-/** Adds a lot with the movement that brings it in. What goes out elsewhere for it is the caller's to post. */
-export function newLot(ctx: CommandContext, lot: NewLot): AddedLot {
+/** Adds a lot and leaves the moving average to the caller, who adds many at once. */
+export function addLot(ctx: CommandContext, lot: NewLot): AddedLot {
   const id = ctx.newId();
   const number = lot.number ?? nextCount(ctx.db, 'lots');
   const { qty, valueMicro } = lot;
@@ -111,4 +112,12 @@ export function newLot(ctx: CommandContext, lot: NewLot): AddedLot {
   const first = firstMovement(ctx, lot, id);
   postFirst(ctx.db, first);
   return { id, number, movementId: first.id };
+}
+
+/** Adds a lot with the movement that brings it in. What goes out elsewhere for it is the caller's to post. */
+export function newLot(ctx: CommandContext, lot: NewLot): AddedLot {
+  const added = addLot(ctx, lot);
+  const averaged = averagedItemOf(ctx.db, added.id);
+  if (averaged !== undefined) levelItem(ctx.db, averaged, { key: added.movementId, on: lot.on });
+  return added;
 }

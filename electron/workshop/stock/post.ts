@@ -4,7 +4,11 @@
  */
 import type { MovementKind, Use } from '../../api/stock.ts';
 import type { WriteDb } from '../../storage/db.ts';
+import { refused } from '../../api/errors.ts';
+import { sumOf } from '../../domain/integers.ts';
+import { levelLots } from '../../domain/stock.ts';
 import { fixedStatement, inserter } from '../../storage/queries/insert.ts';
+import { averagedItemOf, lotSums } from '../../storage/queries/lots.ts';
 import { restateCosts } from '../costs/restate.ts';
 
 /** What a movement says. Quantity and value are signed: in is positive, out is negative. */
@@ -85,14 +89,72 @@ function writeRow(db: WriteDb, m: NewMovement): void {
   db.run(insertMovement(row));
 }
 
+/** When and why values are drawn level. `key` makes the movements' ids: the id of what called for it. */
+export interface LevelOccasion {
+  readonly key: string;
+  readonly on: string;
+  readonly reason?: string;
+}
+
+const lotsOf = (db: WriteDb, itemId: string) =>
+  lotSums(db, itemId).map((lot) => ({
+    id: lot.id,
+    qtyLeft: lot.qty_left,
+    valueLeftMicro: lot.value_left_micro,
+  }));
+
+function shift(db: WriteDb, deltas: ReturnType<typeof levelLots>, { key, on, reason }: LevelOccasion): void {
+  // What rises comes first: no lot may stand below nothing in between.
+  const inOrder = [...deltas].sort((a, b) => b.deltaMicro - a.deltaMicro);
+  for (const [at, { lotId, deltaMicro }] of inOrder.entries()) {
+    const id = `${key}~${at + 1}`;
+    writeRow(db, { id, lotId, on, kind: 'evenOut', qty: 0, valueMicro: deltaMicro, reason: reason ?? '' });
+    db.run(moveLotSums(0, deltaMicro, lotId));
+  }
+}
+
+/** Draws all lots of an item level: a unit of each is then worth the moving average. */
+export function levelItem(db: WriteDb, itemId: string, occasion: LevelOccasion): void {
+  shift(db, levelLots(lotsOf(db, itemId)), occasion);
+}
+
+/**
+ * Before something that came in at its own price leaves again: its lot may by now hold less value than that, because it
+ * was shared with the others. Brings all lots to where they are level once it has left.
+ * @throws FaultError `refused` when the item has not that much value left
+ */
+function makeRoom(db: WriteDb, itemId: string, m: NewMovement): void {
+  const lots = lotsOf(db, itemId);
+  const value = sumOf(lots, (lot) => lot.valueLeftMicro) + m.valueMicro;
+  const qty = sumOf(lots, (lot) => lot.qtyLeft) + m.qty;
+  if (value < 0 || qty < 0 || (qty === 0 && value !== 0)) {
+    throw refused(
+      'Too much of this was used since at the moving average. Take the later movements back first, or count the lot.',
+    );
+  }
+  const after = lots.map((lot) =>
+    lot.id === m.lotId
+      ? { ...lot, qtyLeft: lot.qtyLeft + m.qty, valueLeftMicro: lot.valueLeftMicro + m.valueMicro }
+      : lot,
+  );
+  shift(db, levelLots(after), { key: `${m.id}~`, on: m.on });
+}
+
 /** Writes the first movement of a lot that was just added: its sums stand already. `newLot` calls it. */
 export const postFirst = (db: WriteDb, m: NewMovement & { readonly kind: FirstKind }): void => {
   writeRow(db, m);
 };
 
-/** Writes a movement and carries its lot and its knife along. */
+/**
+ * Writes a movement and carries its lot and its knife along. Whatever comes in of an item valued at the moving average
+ * draws its lots level again.
+ */
 export function post(db: WriteDb, m: NewMovement): void {
+  const cameIn = m.qty > 0 || m.kind === 'reversal';
+  const averaged = cameIn ? averagedItemOf(db, m.lotId) : undefined;
+  if (averaged !== undefined && m.qty < 0) makeRoom(db, averaged, m);
   writeRow(db, m);
   db.run(moveLotSums(m.qty, m.valueMicro, m.lotId));
+  if (averaged !== undefined) levelItem(db, averaged, { key: m.id, on: m.on });
   if (m.buildId != null) restateCosts(db, [m.buildId]);
 }

@@ -1,0 +1,119 @@
+/** Taking a movement back: quantity and value return exactly as they went. */
+import { missing, refused } from '../../api/errors.ts';
+import type { MovementKind } from '../../api/stock.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import {
+  lotWasTouched,
+  makingTagOf,
+  type MovementRow,
+  movementRow,
+  otherHalfOfSplit,
+  tagOf,
+} from '../../storage/queries/lots.ts';
+import type { CommandContext } from '../context.ts';
+import type { HandlerFor } from '../handlers.ts';
+import { needWorkshop } from '../workshop/need.ts';
+import { needLot, type NeededLot } from './lots.ts';
+import { post } from './post.ts';
+import { toMovement } from './views.ts';
+
+/** A movement. @throws FaultError `missing` for an unknown id */
+export function needMovement(db: ReadDb, id: string): MovementRow {
+  const row = movementRow(db, id);
+  if (row === undefined) throw missing('This movement does not exist any more. Reload the list.');
+  return row;
+}
+
+/** Kinds that bring a lot in: it can go again only while nothing else was done with it. */
+const firstKinds: readonly string[] = ['receipt', 'made'] satisfies MovementKind[];
+
+const bringsItIn = (movement: MovementRow): boolean =>
+  firstKinds.includes(movement.kind) || (movement.kind === 'split' && movement.qty > 0);
+
+function demandReversible(db: ReadDb, movement: MovementRow, lot: NeededLot): void {
+  if (movement.kind === 'reversal') {
+    throw refused('This movement itself takes another one back. Enter the stock again instead.');
+  }
+  if (movement.kind === 'evenOut') {
+    throw refused('This entry only draws the values of the lots level. Take back what came in instead.');
+  }
+  if (movement.reversed_by_id !== null) throw refused('This movement was taken back already.');
+  // Not by what is left: a count may have put back on paper what a knife has in it.
+  if (bringsItIn(movement) && lotWasTouched(db, lot.id, movement.id)) {
+    throw refused(
+      `Some of ${tagOf(lot.number)} was used or counted since it came in. Take those movements back first.`,
+    );
+  }
+  const qty = lot.qty_left - movement.qty;
+  const value = lot.value_left_micro - movement.value_micro;
+  // At the moving average the value comes out of all lots together; `post` looks whether they have it.
+  const wrongValue = lot.costing !== 'average' && (value < 0 || (qty === 0 && value !== 0));
+  if (qty < 0 || wrongValue) {
+    throw refused(
+      `Too much of ${tagOf(lot.number)} was used since. Take the later movements back first, or count the lot.`,
+    );
+  }
+}
+
+/** The day a correction counts on: today, but never before what it corrects. */
+export const correctionDay = (today: string, corrected: string): string =>
+  today > corrected ? today : corrected;
+
+/**
+ * Takes one movement back, whatever it stands for; whoever calls it undoes what hangs on it.
+ * @returns the id of the reversing movement
+ * @throws FaultError `refused` when it was taken back already or what came in is used
+ */
+export function takeBackMovement(ctx: CommandContext, movementId: string, reason: string): string {
+  const before = needMovement(ctx.db, movementId);
+  demandReversible(ctx.db, before, needLot(ctx.db, before.lot_id));
+  const id = ctx.newId();
+  post(ctx.db, {
+    id,
+    lotId: before.lot_id,
+    on: correctionDay(ctx.clock.today(), before.on_date),
+    kind: 'reversal' satisfies MovementKind,
+    // Never minus zero: the books hold whole numbers, and so does the answer.
+    qty: 0 - before.qty,
+    valueMicro: 0 - before.value_micro,
+    use: toMovement(before).use,
+    buildId: before.build_id,
+    stageCode: before.stage_code,
+    partLabel: before.part_label,
+    reason,
+    reversesId: before.id,
+    makingId: before.making_id,
+    openingId: before.opening_id,
+    burnId: before.burn_id,
+    bathEventId: before.bath_event_id,
+    rung: toMovement(before).rung,
+  });
+  return id;
+}
+
+/** @throws FaultError when something else hangs on the movement and must be taken back with it */
+function demandOnItsOwn(movement: MovementRow): void {
+  if (movement.making_id !== null && movement.making_number !== null) {
+    throw refused(`This belongs to ${makingTagOf(movement.making_number)}. Take it back there.`);
+  }
+  if (movement.burn_id !== null) throw refused('This belongs to a fire that was burnt. Take that back.');
+  if (movement.bath_event_id !== null) throw refused('This was poured into a bath. Take it back there.');
+  if (movement.opening_id !== null) {
+    throw refused('This was taken into use. Take the opening back under Consumables.');
+  }
+}
+
+/** Takes one movement back; an offcut goes back into the piece it was cut from. */
+export const reverse: HandlerFor<'stock.reverse'> = {
+  run(ctx, { movementId, reason }) {
+    needWorkshop(ctx.db);
+    const before = needMovement(ctx.db, movementId);
+    demandOnItsOwn(before);
+    const other = before.kind === 'split' ? otherHalfOfSplit(ctx.db, before) : undefined;
+    // The offcut first, so that its value is free before it returns.
+    const [first, second] = before.qty > 0 ? [movementId, other] : [other, movementId];
+    const ids = [first, second].flatMap((id) => (id === undefined ? [] : [id]));
+    const taken = ids.map((id) => takeBackMovement(ctx, id, reason));
+    return toMovement(needMovement(ctx.db, taken[ids.indexOf(movementId)] ?? ''));
+  },
+};

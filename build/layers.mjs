@@ -15,7 +15,7 @@ const layers = {
   },
   'electron/documents': {
     folders: ['electron/domain'],
-    packages: ['pdfkit', '@expo-google-fonts', 'dejavu-fonts-ttf'],
+    packages: ['pdfkit', 'uqr', '@expo-google-fonts', 'dejavu-fonts-ttf'],
     node: true,
   },
   'electron/workshop': {

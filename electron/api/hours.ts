@@ -47,6 +47,8 @@ export interface SessionShare {
   readonly serial: string;
   readonly title: string;
   readonly minutes: number;
+  /** What the time without the set-up was shared by. */
+  readonly weight: number;
 }
 
 export interface SessionRow {

@@ -38,6 +38,12 @@ describe('the bench', () => {
     expect(day).toEqual({
       today: '2024-07-06',
       clock: null,
+      clocks: [],
+      waits: [],
+      batches: [],
+      shortFor: [],
+      oilDue: [],
+      suppliesDue: [],
       inWork: { rows: [], total: 0 },
       planned: { rows: [], total: 0 },
       unsold: { rows: [], total: 0 },

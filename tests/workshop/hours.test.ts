@@ -39,6 +39,11 @@ describe('the clock', () => {
     });
     shop.clock.set('2024-12-31T09:40:30.000Z');
     expect(await shop.call('hours.clock', {})).toEqual({
+      personId: null,
+      personName: null,
+      makingId: null,
+      makingTitle: null,
+      setupMinutes: 0,
       startedAt: '2024-12-31T08:00:00.000Z',
       stageCode: 'GR2',
       stageName: 'Grind after hardening',
@@ -47,6 +52,7 @@ describe('the clock', () => {
         id: knife(serial),
         serial,
         title: expect.any(String) as string,
+        weight: 1,
       })),
       note: 'second pass',
       minutes: 101,

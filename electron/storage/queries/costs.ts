@@ -25,6 +25,7 @@ export const drawsOf = (db: ReadDb, buildId: string) =>
   db.all(
     standingDraws(db, [buildId])
       .select(['m.id', 'm.on_date', 'm.use_as', 'm.part_label', 'm.lot_id', 'l.number as lot_number'])
+      .select(['m.rung', 'm.opening_id', 'm.reason'])
       .select(['i.name as item_name', 'i.kind', 'i.form', 'i.unit', 'i.piece_word'])
       .select(['l.qty_received', 'l.value_received_micro'])
       .select([sql<number>`-m.qty`.as('qty'), sql<number>`-m.value_micro`.as('value_micro')])
@@ -68,11 +69,13 @@ export const workOf = (db: ReadDb, buildId: string) =>
       .selectFrom('session_shares as h')
       .innerJoin('sessions as s', 's.id', 'h.session_id')
       .innerJoin('stages as g', 'g.code', 's.stage_code')
+      .leftJoin('people as p', 'p.id', 's.person_id')
       .where('h.build_id', '=', buildId)
       .where('s.current', '=', 1)
       .where('s.cancelled', '=', 0)
       .select(['s.root_id', 's.on_date', 's.source', 's.note', 's.minutes as session_minutes', 'h.minutes'])
       .select(['g.code', 'g.name', 'g.position'])
+      .select(['s.person_id', 'p.name as person_name', 's.setup_minutes'])
       .orderBy('g.position')
       .orderBy('s.on_date')
       .orderBy(sql`coalesce(s.started_at, s.recorded_at)`),

@@ -1,6 +1,7 @@
 /** The Builds area's use-cases, and what other areas may do to a knife. */
 import type { buildEndpoints } from '../../api/builds.ts';
 import type { Handlers } from '../handlers.ts';
+import { batches } from './batches.ts';
 import { charge, reverseCharge } from './charges.ts';
 import { get, list } from './get.ts';
 import { learning } from './learning.ts';
@@ -17,6 +18,7 @@ export const buildHandlers: Pick<Handlers, keyof typeof buildEndpoints> = {
   'builds.saveModel': saveModel,
   'builds.setPrice': setPrice,
   'builds.list': list,
+  'builds.batches': batches,
   'builds.learning': learning,
   'builds.get': get,
   'builds.plan': plan,

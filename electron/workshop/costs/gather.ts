@@ -12,17 +12,16 @@ import {
   drawsOf,
   knifeHead,
   listPriceOn,
-  listRates,
   liveSaleOf,
   type LiveSaleRecord,
-  type RateRecord,
   workOf,
   type WorkRecord,
 } from '../../storage/queries/costs.ts';
 import { houseOf } from './house.ts';
+import { type HourRate, hourRates, rateOn } from './hour-rates.ts';
 import { byUse, type ByUse } from './lines.ts';
 import { netOf } from './net.ts';
-import { type Entry, placeCharge, placeDraw, rateOn } from './working.ts';
+import { type Entry, placeCharge, placeDraw } from './working.ts';
 
 export interface Gathered {
   readonly knife: NonNullable<ReturnType<typeof knifeHead>>;
@@ -30,7 +29,7 @@ export interface Gathered {
   readonly decimals: number;
   readonly uses: ByUse<Entry>;
   readonly works: readonly WorkRecord[];
-  readonly rates: readonly RateRecord[];
+  readonly rates: readonly HourRate[];
   readonly sale: LiveSaleRecord | undefined;
   readonly askedMinor: number | null;
   readonly reckoned: Reckoned;
@@ -40,7 +39,7 @@ const byDate = (a: Entry, b: Entry): number =>
   a.working.on < b.working.on ? -1 : a.working.on > b.working.on ? 1 : 0;
 
 /** Sessions by stage, in the order of the bench. */
-function stageWork(works: readonly WorkRecord[], rates: readonly RateRecord[]): StageWork[] {
+function stageWork(works: readonly WorkRecord[], rates: readonly HourRate[]): StageWork[] {
   const stages = new Map<string, { code: string; name: string; entries: StageWork['entries'][number][] }>();
   for (const work of works) {
     const stage = stages.get(work.code) ?? { code: work.code, name: work.name, entries: [] };
@@ -48,8 +47,8 @@ function stageWork(works: readonly WorkRecord[], rates: readonly RateRecord[]): 
     stage.entries.push({
       minutes: work.minutes,
       guessed: work.source === 'guess',
-      rateMicro: rateOn(rates, 'labour', work.on_date)?.per_hour_micro ?? 0,
-      overheadRateMicro: rateOn(rates, 'overhead', work.on_date)?.per_hour_micro ?? 0,
+      rateMicro: rateOn(rates, 'labour', work)?.per_hour_micro ?? 0,
+      overheadRateMicro: rateOn(rates, 'overhead', work)?.per_hour_micro ?? 0,
     });
   }
   return [...stages.values()];
@@ -72,7 +71,7 @@ export function gather(db: ReadDb, buildId: string, today: string): Gathered {
   ];
   const uses = byUse(placed.sort((a, b) => byDate(a.entry, b.entry)));
   const works = workOf(db, buildId);
-  const rates = listRates(db);
+  const rates = hourRates(db);
   const sale = liveSaleOf(db, buildId);
   const reckoned = buildCostSheet({
     decimals,

@@ -1,20 +1,22 @@
 /** What a cost sheet must say about itself: what is missing, guessed or flat. */
 import { minutesText } from '../../domain/durations.ts';
-import type { RateRecord, WorkRecord } from '../../storage/queries/costs.ts';
-import { rateOn, type Entry } from './working.ts';
+import type { WorkRecord } from '../../storage/queries/costs.ts';
+import { type HourRate, rateOn } from './hour-rates.ts';
+import type { Entry } from './working.ts';
 
 export interface RemarkFacts {
   readonly works: readonly WorkRecord[];
-  readonly rates: readonly RateRecord[];
+  readonly rates: readonly HourRate[];
   readonly minutes: number;
   readonly guessedMinutes: number;
   readonly materials: number;
   readonly consumables: readonly Entry[];
 }
 
-const withoutRate = (facts: RemarkFacts, kind: 'labour' | 'overhead', words: string): string[] => {
+const withoutRate = (facts: RemarkFacts, kind: HourRate['kind'], words: string): string[] => {
   const days = facts.works
-    .filter((work) => !rateOn(facts.rates, kind, work.on_date))
+    .filter((work) => work.person_id === null || kind === 'overhead')
+    .filter((work) => !rateOn(facts.rates, kind, work))
     .map((work) => work.on_date);
   const first = days.reduce((so, day) => (so === '' || day < so ? day : so), '');
   return first === ''
@@ -22,6 +24,17 @@ const withoutRate = (facts: RemarkFacts, kind: 'labour' | 'overhead', words: str
     : [
         `No ${words} was in force on ${first}: those hours count at zero. Enter one with an earlier start in the workshop’s rates.`,
       ];
+};
+
+/** Helpers whose hours have no rate, each named once. */
+const helpersWithoutRate = ({ works, rates }: RemarkFacts): string[] => {
+  const names = works
+    .filter((work) => work.person_id !== null && !rateOn(rates, 'labour', work))
+    .map((work) => work.person_name ?? '');
+  return [...new Set(names)].map(
+    (name) =>
+      `No rate was in force for some hours of ${name}: they count at zero. Enter one with an earlier start under Workshop, People.`,
+  );
 };
 
 const aboutHours = (facts: RemarkFacts): string[] => {
@@ -38,6 +51,7 @@ export const remarksOn = (facts: RemarkFacts): string[] => [
   ...(facts.materials === 0 ? ['No material is booked on this knife yet.'] : []),
   ...aboutHours(facts),
   ...withoutRate(facts, 'labour', 'labour rate'),
+  ...helpersWithoutRate(facts),
   ...withoutRate(facts, 'overhead', 'overhead rate'),
   ...(facts.consumables.some((entry) => entry.working.rung === 1)
     ? ['Some consumables are a flat amount, not what this knife really used.']

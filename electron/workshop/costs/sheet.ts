@@ -6,9 +6,10 @@ import { minorToMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { feeByRule, feeWords } from './fee-words.ts';
 import { gather, type Gathered } from './gather.ts';
+import { rateOn } from './hour-rates.ts';
 import { netOf } from './net.ts';
 import { remarksOn } from './remarks.ts';
-import { type Entry, overheadWorking, rateOn, sessionWorking, stageWorking } from './working.ts';
+import { type Entry, overheadWorking, sessionWorking, stageWorking } from './working.ts';
 
 const rungWords: Readonly<Record<Rung, string>> = {
   1: 'flat per knife',
@@ -47,7 +48,7 @@ function labourOf(known: Gathered): { readonly stages: StageHours[]; readonly la
   return {
     stages: worked.map(({ stage, works }) => ({
       ...stage,
-      working: works.map((work) => sessionWorking(work, rateOn(rates, 'labour', work.on_date), currency)),
+      working: works.map((work) => sessionWorking(work, rateOn(rates, 'labour', work), currency)),
     })),
     labour: {
       key: 'labour',

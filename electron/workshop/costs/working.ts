@@ -8,8 +8,9 @@ import { minutesText } from '../../domain/durations.ts';
 import { formatMicro, minorToMicro } from '../../domain/money.ts';
 import { formatQuantity } from '../../domain/quantity.ts';
 import { type Form, isUnitCode, type UnitCode, unitOf, unitsOf } from '../../domain/units.ts';
-import type { ChargeRecord, DrawRecord, RateRecord, WorkRecord } from '../../storage/queries/costs.ts';
+import type { ChargeRecord, DrawRecord, WorkRecord } from '../../storage/queries/costs.ts';
 import { tagOf } from '../../storage/queries/lots.ts';
+import { type HourRate, rateOn } from './hour-rates.ts';
 import { lineOfDraw, type Placed } from './lines.ts';
 
 /** A figure for the domain with the working a screen shows. */
@@ -35,22 +36,34 @@ function drawWords(draw: DrawRecord, currency: string): string {
   return `${taken} of ${tagOf(draw.lot_number)} (${lot})`;
 }
 
-/** A share planned in the model is the usual use; one drawn by hand is this knife's share of what was opened. */
+/**
+ * The rung written down with the draw. Before rungs were, a share planned in the model was the usual use, and one drawn
+ * by hand this knife's share of what was opened.
+ */
 const rungOfDraw = (draw: DrawRecord): Rung | null => {
   if (draw.use_as === 'material' || draw.use_as === 'packaging') return null;
+  if (draw.rung !== null) return draw.rung as Rung;
   return draw.part_label === '' ? 3 : 2;
 };
 
+/** How a draw was reckoned: what was taken of which lot, and what an opening or a measured average says beside it. */
+function drawHow(draw: DrawRecord, currency: string): string {
+  const taken = drawWords(draw, currency);
+  if (draw.opening_id !== null) return `its share of a new one: ${taken}`;
+  return draw.use_as === 'consumable' && draw.reason !== '' ? `${taken}. ${draw.reason}` : taken;
+}
+
 /** A draw from the rack as an entry of its line. */
 export function placeDraw(draw: DrawRecord, currency: string): Placed<Entry> {
-  const how = drawWords(draw, currency);
+  const how = drawHow(draw, currency);
+  const { opening_id: openingId } = draw;
   const working: Working = {
     on: draw.on_date,
     label: draw.item_name,
     how,
     exactMicro: draw.value_micro,
     rung: rungOfDraw(draw),
-    source: { kind: 'lot', id: draw.lot_id },
+    source: openingId === null ? { kind: 'lot', id: draw.lot_id } : { kind: 'opening', id: openingId },
   };
   const entry = { valueMicro: draw.value_micro, working };
   return { use: draw.use_as as Use, line: lineOfDraw(draw), entry };
@@ -71,25 +84,19 @@ export function placeCharge(charge: ChargeRecord): Placed<Entry> {
   return { use: charge.use_as as Use, line: charge.label, entry };
 }
 
-/** The rate of a kind in force on a day: the one with the latest start not after it. */
-export const rateOn = (
-  rates: readonly RateRecord[],
-  kind: RateRecord['kind'],
-  on: string,
-): RateRecord | undefined => rates.find((rate) => rate.kind === kind && rate.from_date <= on);
-
 /** E.g. `410 min × 35.00/h`. */
 const rateWords = (minutes: number, perHourMicro: number, currency: string): string =>
   `${minutes} min × ${formatMicro(perHourMicro, currency)}/h`;
 
 /** What one session's minutes cost at the labour rate of its day. */
-export function sessionWorking(work: WorkRecord, rate: RateRecord | undefined, currency: string): Working {
+export function sessionWorking(work: WorkRecord, rate: HourRate | undefined, currency: string): Working {
   const shared =
     work.session_minutes === work.minutes ? '' : `, its part of ${minutesText(work.session_minutes)}`;
   const perHour = rate?.per_hour_micro ?? 0;
+  const what = work.note === '' ? work.name : `${work.name}: ${work.note}`;
   return {
     on: work.on_date,
-    label: work.note === '' ? work.name : `${work.name}: ${work.note}`,
+    label: work.person_name === null ? what : `${what} (${work.person_name})`,
     how: `${rateWords(work.minutes, perHour, currency)}${shared}${work.source === 'guess' ? ', from memory' : ''}`,
     exactMicro: mulDiv(perHour, work.minutes, 60),
     rung: null,
@@ -100,12 +107,12 @@ export function sessionWorking(work: WorkRecord, rate: RateRecord | undefined, c
 /** Minutes by the rate in force, oldest rate first. */
 function minutesByRate(
   works: readonly WorkRecord[],
-  rates: readonly RateRecord[],
-  kind: RateRecord['kind'],
-): [RateRecord, number][] {
-  const minutes = new Map<RateRecord, number>();
+  rates: readonly HourRate[],
+  kind: HourRate['kind'],
+): [HourRate, number][] {
+  const minutes = new Map<HourRate, number>();
   for (const work of works) {
-    const rate = rateOn(rates, kind, work.on_date);
+    const rate = rateOn(rates, kind, work);
     if (rate) minutes.set(rate, (minutes.get(rate) ?? 0) + work.minutes);
   }
   return [...minutes].sort(([a], [b]) => (a.from_date < b.from_date ? -1 : 1));
@@ -114,7 +121,7 @@ function minutesByRate(
 /** Overhead of a knife by the rate in force. */
 export const overheadWorking = (
   works: readonly WorkRecord[],
-  rates: readonly RateRecord[],
+  rates: readonly HourRate[],
   currency: string,
 ): Working[] =>
   minutesByRate(works, rates, 'overhead').map(([rate, minutes]) => ({
@@ -130,12 +137,14 @@ export const overheadWorking = (
 export function stageWorking(
   { name, labourMinor }: StageHours,
   works: readonly WorkRecord[],
-  rates: readonly RateRecord[],
+  rates: readonly HourRate[],
   house: { readonly currency: string; readonly decimals: number },
 ): Working {
-  const parts = minutesByRate(works, rates, 'labour').map(([rate, minutes]) =>
-    rateWords(minutes, rate.per_hour_micro, house.currency),
-  );
+  const names = new Map(works.map((work) => [work.person_id, work.person_name]));
+  const parts = minutesByRate(works, rates, 'labour').map(([rate, minutes]) => {
+    const name = names.get(rate.personId) ?? null;
+    return `${rateWords(minutes, rate.per_hour_micro, house.currency)}${name === null ? '' : ` (${name})`}`;
+  });
   return {
     on: works.reduce((so, work) => (so === '' || work.on_date < so ? work.on_date : so), ''),
     label: name,

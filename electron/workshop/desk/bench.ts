@@ -5,11 +5,14 @@ import type { ReadDb } from '../../storage/db.ts';
 import { buildPage } from '../../storage/queries/builds.ts';
 import { lateWork, minutesBetween, salesWithoutInvoice, stepsDone } from '../../storage/queries/desk.ts';
 import { itemRows } from '../../storage/queries/items.ts';
+import { openBatches } from '../builds/batches.ts';
 import { toBuildRows } from '../builds/views.ts';
 import type { HandlerFor } from '../handlers.ts';
-import { clockNow } from '../hours/clock.ts';
+import { clocksNow } from '../hours/clock.ts';
 import { sellingHandlers } from '../selling/index.ts';
 import { toItemRow } from '../stock/views.ts';
+import { openWaits } from '../waits/list.ts';
+import { shortFor, suppliesDue } from './supplies.ts';
 
 /** Knives of one state shown on the bench; the list has them all. */
 const KNIVES_SHOWN = 8;
@@ -64,13 +67,23 @@ export const today: HandlerFor<'bench.today'> = async (ctx) => {
     limit: INVOICES_SHOWN,
     offset: 0,
   });
+  const clocks = clocksNow(ctx);
+  const short = shortFor(db, day);
   return {
     today: day,
-    clock: clockNow(db, ctx.clock.now()),
+    clock: clocks.find((clock) => clock.personId === null) ?? null,
+    clocks,
+    waits: openWaits(ctx),
+    batches: openBatches(db),
+    shortFor: short,
+    oilDue: [],
+    suppliesDue: suppliesDue(db, day),
     inWork: inState(db, 'inWork'),
     planned: inState(db, 'planned'),
     unsold: inState(db, 'finished'),
-    low: itemRows(db, { onlyLow: true }).map(toItemRow),
+    low: itemRows(db, { onlyLow: true })
+      .filter((row) => !short.some((each) => each.itemId === row.id))
+      .map(toItemRow),
     unpaid: unpaid.rows,
     soldWithoutInvoice: salesWithoutInvoice(db),
     minutesToday: minutesBetween(db, day, day),

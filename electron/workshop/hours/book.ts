@@ -1,15 +1,18 @@
 /** Writing sessions: new ones, corrected versions, cancelled ones. */
+import type { Insertable } from 'kysely';
 import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import type { SessionRow, SessionSource, WorkKind } from '../../api/hours.ts';
 import { addDays } from '../../domain/calendar.ts';
-import { allocate } from '../../domain/integers.ts';
+import { shareMinutes } from '../../domain/clock.ts';
+import { minutesText } from '../../domain/durations.ts';
 import type { ReadDb, WriteDb } from '../../storage/db.ts';
 import {
   addMinutes,
   clockedSessions,
   currentSession,
   insertSession,
+  minutesOfDay,
   runningClock,
   type SessionRecord,
   setAside,
@@ -19,8 +22,9 @@ import type { SessionsTable } from '../../storage/schema.ts';
 import { touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import { millisecondsBetween, minutesLater } from './instants.ts';
+import { needPerson } from './people.ts';
 import { sessionRows } from './rows.ts';
-import { checkWork, workWords } from './work.ts';
+import { checkWork, demandOpenMaking, workWords } from './work.ts';
 
 /** Everything a session says, before it has a version. */
 export interface SessionEntry {
@@ -32,6 +36,11 @@ export interface SessionEntry {
   readonly startedAt: string | null;
   readonly endedAt: string | null;
   readonly shares: readonly { readonly buildId: string; readonly weight: number }[];
+  /** Who worked; null for the maker. */
+  readonly personId: string | null;
+  readonly makingId: string | null;
+  /** Of the minutes, those of setting up once for the batch. */
+  readonly setupMinutes: number;
 }
 
 type Typed = Omit<Parsed<'hours.book'>, 'source'>;
@@ -47,29 +56,65 @@ const describe = (record: SessionRecord): string => {
   return `${what}, ${record.minutes} min on ${record.on_date}`;
 };
 
-/** Two sessions of one person cannot run at once. */
-function checkOverlap(db: ReadDb, entry: SessionEntry, ownRoot: string | undefined): void {
+/** The session of the same person that runs at the same time, if one does. */
+export function clashOf(db: ReadDb, entry: SessionEntry, ownRoot?: string): SessionRecord | undefined {
   const { startedAt: start, endedAt: end } = entry;
-  if (start === null || end === null) return;
-  const others = clockedSessions(db, addDays(entry.on, -1), addDays(entry.on, 1));
-  const clash = others.find(
+  if (start === null || end === null) return undefined;
+  const others = clockedSessions(db, entry.personId, addDays(entry.on, -1), addDays(entry.on, 1));
+  return others.find(
     (other) =>
       other.root_id !== ownRoot &&
       other.started_at !== null &&
       millisecondsBetween(other.started_at, end) > 0 &&
       millisecondsBetween(start, other.ended_at ?? minutesLater(other.started_at, other.minutes)) > 0,
   );
+}
+
+/** Two sessions of one person cannot run at once; two people may work side by side. */
+function checkOverlap(db: ReadDb, entry: SessionEntry, ownRoot: string | undefined): void {
+  const clash = clashOf(db, entry, ownRoot);
   if (clash) {
     throw refused(
       `This time runs into another session (${describe(clash)}). Change the start or the length, or correct the other one.`,
       'startedAt',
     );
   }
-  const clock = runningClock(db);
-  if (clock && millisecondsBetween(clock.started_at, end) > 0) {
+  const clock = runningClock(db, entry.personId ?? '');
+  if (entry.endedAt !== null && clock && millisecondsBetween(clock.started_at, entry.endedAt) > 0) {
     throw refused(
       'The clock has been running since before this session ended. Stop the clock first, or change the time.',
       'startedAt',
+    );
+  }
+}
+
+const DAY_MINUTES = 24 * 60;
+/** A minute begun counts as a minute, so a session may seem to end a little after now. */
+const SLACK_MS = 60_000;
+
+/** How long, and when: nothing in the future, nothing beyond what a day holds. */
+function checkTime(
+  ctx: Pick<CommandContext, 'db' | 'clock'>,
+  entry: SessionEntry,
+  ownRoot: string | undefined,
+): void {
+  if (entry.setupMinutes > entry.minutes) {
+    throw invalid(
+      'The set-up cannot take longer than the whole session. Change one of them.',
+      'setupMinutes',
+    );
+  }
+  if (entry.startedAt !== null && ctx.clock.localDay(entry.startedAt) !== entry.on) {
+    throw invalid('The start lies on another day than the session. Change one of them.', 'startedAt');
+  }
+  if (entry.endedAt !== null && millisecondsBetween(ctx.clock.now(), entry.endedAt) > SLACK_MS) {
+    throw invalid('This session would end in the future. Change the start or the length.', 'minutes');
+  }
+  const day = entry.minutes + minutesOfDay(ctx.db, entry.personId, entry.on, ownRoot);
+  if (day > DAY_MINUTES) {
+    throw refused(
+      `That would make ${minutesText(day)} on one day for one person. Check the day and the length.`,
+      'minutes',
     );
   }
 }
@@ -85,15 +130,14 @@ export function checkEntry(
 ): void {
   if (entry.on > ctx.clock.today())
     throw invalid('This day is still to come. Write the day the work was done.', 'on');
+  if (entry.personId !== null) needPerson(ctx.db, entry.personId);
   checkWork(
     ctx.db,
     entry,
     entry.shares.map((share) => share.buildId),
     'shares',
   );
-  if (entry.startedAt !== null && ctx.clock.localDay(entry.startedAt) !== entry.on) {
-    throw invalid('The start lies on another day than the session. Change one of them.', 'startedAt');
-  }
+  checkTime(ctx, entry, ownRoot);
   checkOverlap(ctx.db, entry, ownRoot);
 }
 
@@ -110,8 +154,9 @@ interface Version {
  */
 export function addSession(ctx: CommandContext, entry: SessionEntry, about: Version): string {
   const id = ctx.newId();
-  const minutes = allocate(
-    entry.shares.length === 0 ? 0 : entry.minutes,
+  const minutes = shareMinutes(
+    entry.minutes,
+    entry.setupMinutes,
     entry.shares.map((share) => share.weight),
   );
   const shares = entry.shares.map((share, at) => ({
@@ -131,7 +176,12 @@ export function addSession(ctx: CommandContext, entry: SessionEntry, about: Vers
 export const writeSession = (ctx: CommandContext, entry: SessionEntry, about: Version): SessionRow =>
   rowOf(ctx.db, addSession(ctx, entry, about));
 
-const toRecord = (ctx: CommandContext, id: string, entry: SessionEntry, about: Version): SessionsTable => ({
+const toRecord = (
+  ctx: CommandContext,
+  id: string,
+  entry: SessionEntry,
+  about: Version,
+): Insertable<SessionsTable> => ({
   id,
   root_id: about.rootId ?? id,
   version: about.version,
@@ -147,6 +197,9 @@ const toRecord = (ctx: CommandContext, id: string, entry: SessionEntry, about: V
   note: entry.note,
   reason: about.reason,
   recorded_at: ctx.clock.now(),
+  person_id: entry.personId,
+  making_id: entry.makingId,
+  setup_minutes: entry.setupMinutes,
 });
 
 /** @throws FaultError when the session is not there */
@@ -162,6 +215,7 @@ function openVersion(db: ReadDb, rootId: string): SessionRecord {
   if (!record) throw refused('This session is not in the books. Load the list again.');
   if (record.cancelled === 1)
     throw refused('This session was cancelled already. Enter it anew if it did take place.');
+  if (record.making_id !== null) demandOpenMaking(db, record.making_id);
   return record;
 }
 
@@ -187,13 +241,14 @@ export function correctSession(ctx: CommandContext, input: Parsed<'hours.correct
 
 /** Ends a session with a version that says it did not take place; its shares stay readable in the history. */
 export function cancelSession(ctx: CommandContext, rootId: string, reason: string): null {
-  const { stage_name: _, ...before } = openVersion(ctx.db, rootId);
+  const version = openVersion(ctx.db, rootId);
+  const { stage_name: _stage, person_name: _person, making_title: _making, ...before } = version;
   const shares = sharesOf(ctx.db, [before.id]).map(({ build_id, weight, minutes }) => ({
     build_id,
     weight,
     minutes,
   }));
-  withdraw(ctx.db, { ...before, stage_name: null });
+  withdraw(ctx.db, version);
   insertSession(
     ctx.db,
     {

@@ -10,20 +10,26 @@ import {
 } from '../../storage/queries/hours.ts';
 import type { Handlers } from '../handlers.ts';
 import { asEntry, cancelSession, checkEntry, correctSession, writeSession } from './book.ts';
-import { clockNow, drop, start, stop } from './clock.ts';
+import { clockNow, clocksNow, drop, setUpDone, start, stop, switchTo } from './clock.ts';
+import { elapsedOf } from './elapsed.ts';
+import { people, savePerson, setPersonRate } from './people.ts';
 import { readGuess } from './read-guess.ts';
 import { sessionRows, versionRows } from './rows.ts';
 import { weekSheet } from './week.ts';
 
 /** Which use-case answers which call. */
 export const hoursHandlers: Pick<Handlers, keyof typeof hoursEndpoints> = {
-  'hours.clock': (ctx) => clockNow(ctx.db, ctx.clock.now()),
+  'hours.clock': (ctx) => clockNow(ctx, null),
+  'hours.clocks': (ctx) => clocksNow(ctx),
   'hours.start': { run: (ctx, input) => start(ctx, input) },
-  'hours.switch': {
-    run: (ctx, input) => ({ booked: stop(ctx, undefined, undefined), clock: start(ctx, input) }),
-  },
-  'hours.stop': { run: (ctx, input) => stop(ctx, input.minutes, input.note) },
-  'hours.dropClock': { run: (ctx) => drop(ctx) },
+  'hours.switch': { run: (ctx, input) => switchTo(ctx, input) },
+  'hours.stop': { run: (ctx, input) => stop(ctx, input) },
+  'hours.dropClock': { run: (ctx, input) => drop(ctx, input.personId) },
+  'hours.setUpDone': { run: (ctx, input) => setUpDone(ctx, input.personId) },
+  'hours.people': people,
+  'hours.savePerson': savePerson,
+  'hours.setPersonRate': setPersonRate,
+  'hours.elapsed': (ctx, input) => elapsedOf(ctx, input.buildId),
   'hours.readGuess': (ctx, input) => readGuess(input.text, listStages(ctx.db), allKnives(ctx.db)),
   'hours.book': {
     run: (ctx, input) => {
@@ -44,5 +50,5 @@ export const hoursHandlers: Pick<Handlers, keyof typeof hoursEndpoints> = {
     if (versions.length === 0) throw missing('This session is not in the books.');
     return versionRows(ctx.db, versions);
   },
-  'hours.week': (ctx, input) => weekSheet(ctx.db, input.on),
+  'hours.week': (ctx, input) => weekSheet(ctx, input.on),
 };

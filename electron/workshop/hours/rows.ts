@@ -8,6 +8,7 @@ const toShare = (share: ShareRecord): SessionShare => ({
   serial: share.serial,
   title: share.title,
   minutes: share.minutes,
+  weight: share.weight,
 });
 
 const toRow = (record: SessionRecord, shares: readonly ShareRecord[]): SessionRow => ({
@@ -22,6 +23,11 @@ const toRow = (record: SessionRecord, shares: readonly ShareRecord[]): SessionRo
   source: record.source as SessionSource,
   note: record.note,
   shares: shares.map(toShare),
+  personId: record.person_id,
+  personName: record.person_name,
+  makingId: record.making_id,
+  makingTitle: record.making_title,
+  setupMinutes: record.setup_minutes,
   corrections: record.version - 1,
 });
 

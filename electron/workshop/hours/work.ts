@@ -1,8 +1,8 @@
 /** What a session may say: a stage with knives, or work that belongs to no knife. */
 import type { WorkKind } from '../../api/hours.ts';
-import { invalid } from '../../api/errors.ts';
+import { invalid, refused } from '../../api/errors.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { type KnifeRecord, knivesById, listStages } from '../../storage/queries/hours.ts';
+import { type KnifeRecord, knivesById, listStages, makingState } from '../../storage/queries/hours.ts';
 
 /** Words for the work that belongs to no knife, as they stand in a sentence. */
 export const workWords: Readonly<Record<WorkKind, string>> = {
@@ -17,6 +17,21 @@ export const workWords: Readonly<Record<WorkKind, string>> = {
 export interface Work {
   readonly stageCode: string | null;
   readonly workKind: WorkKind | null;
+  /** The making the time went into, instead of knives; null for none. */
+  readonly makingId: string | null;
+}
+
+const ended: Readonly<Record<string, string>> = {
+  done: 'is finished: its hours are shared over what came out of it. Take it up again first, or book them on a knife',
+  scrapped: 'was scrapped. Book the hours as other work',
+};
+
+/** @throws FaultError unless the making is there and still open */
+export function demandOpenMaking(db: ReadDb, id: string): void {
+  const making = makingState(db, id);
+  if (!making) throw invalid('This making is not in the books. Choose it again.', 'makingId');
+  const why = ended[making.state];
+  if (why !== undefined) throw refused(`${making.title} ${why}.`, 'makingId');
 }
 
 /**
@@ -38,9 +53,17 @@ export function checkWork(
         'This kind of work belongs to no knife. Choose a stage, or take the knives out.',
         knivesField,
       );
+    if (work.makingId !== null)
+      throw invalid('Work on a making needs a stage. Choose one, or take the making out.', 'stageCode');
     return [];
   }
   checkStage(db, work.stageCode);
+  if (work.makingId !== null) {
+    if (buildIds.length > 0)
+      throw invalid('This time goes either to a making or to knives. Take one of them out.', knivesField);
+    demandOpenMaking(db, work.makingId);
+    return [];
+  }
   if (buildIds.length === 0) throw invalid('Choose the knives this time was for.', knivesField);
   if (new Set(buildIds).size !== buildIds.length)
     throw invalid('A knife is named twice. Name each once.', knivesField);

@@ -68,7 +68,8 @@ export function hoursPlanner(ctx: PlanContext, timeHeading: string): Planner<Hou
       Promise.resolve((run) => {
         for (const { on, minutes, stageCode, workKind, note, knives: named } of lines) {
           const shares = named.map((knife) => ({ buildId: knife.id, weight: 1 }));
-          const entry = { on, minutes, stageCode, workKind, note, startedAt: null, endedAt: null, shares };
+          const work = { on, minutes, stageCode, workKind, note, startedAt: null, endedAt: null, shares };
+          const entry = { ...work, personId: null, makingId: null, setupMinutes: 0 };
           addSession(run, entry, { version: 1, source: 'import', reason: '' });
         }
         return { booked: lines.length, made: 0 };

@@ -120,6 +120,27 @@ export interface MakingDetail extends MakingRow {
   readonly remarks: readonly string[];
 }
 
+/** What failed makings of one kind cost the good ones. */
+export interface FailureRow {
+  readonly kind: MakingKind;
+  /** Ended, well or badly. */
+  readonly started: number;
+  readonly failed: number;
+  /** Of the failed, those within what is usual. */
+  readonly usual: number;
+  /** All of them together. */
+  readonly costMicro: number;
+  readonly failedCostMicro: number;
+  /** Cost of one, good or not. */
+  readonly perStartedMicro: number;
+  /** Cost of a good one with the usual failures in it. */
+  readonly perGoodMicro: number;
+  /** Cost of a good one with every failure in it. */
+  readonly perGoodAllMicro: number;
+  /** Failures beyond what is usual: lost. */
+  readonly lossMicro: number;
+}
+
 const about = {
   title: f.requiredText,
   shareKey: z.enum(shareKeys).default('weight'),
@@ -165,6 +186,10 @@ export const makingEndpoints = {
       label: f.shortText.default(''),
     }),
   )<MakingDetail>(),
+  /** Puts goods that went into an open making back where they were. */
+  'makings.giveBack': command(
+    z.strictObject({ makingId: f.id, movementId: f.id, reason: f.requiredText }),
+  )<MakingDetail>(),
   'makings.charge': command(
     z.strictObject({ makingId: f.id, on: f.isoDate, label: f.requiredText, amountMicro: f.microPositive }),
   )<MakingDetail>(),
@@ -199,5 +224,9 @@ export const makingEndpoints = {
   )<MakingDetail>(),
   /** Back to work on it; only while nothing of what came out has been taken. */
   'makings.reopen': command(z.strictObject({ makingId: f.id, reason: f.requiredText }))<MakingDetail>(),
+  /** What failures cost, by kind, with a usual share of failures set by the maker. */
+  'makings.failures': query(z.strictObject({ usualPpm: f.ratePpm.default(100_000) }))<
+    readonly FailureRow[]
+  >(),
   'makings.sheetPdf': query(z.strictObject({ id: f.id }))<FileOut>(),
 } as const;

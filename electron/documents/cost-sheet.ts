@@ -1,8 +1,9 @@
 /** The cost sheet of one knife on paper: what went in, hours by stage, the three views, and the working behind them. */
 import { heading, labelled, paragraph, titleBlock } from './page.ts';
-import { ink, Paper, styles, type Style } from './paper.ts';
+import { ink, Paper, styles } from './paper.ts';
 import { columnGap, drawTable, openingHeight, tableHeight, type Row, type TableSpec } from './table.ts';
 import type { CostSheetPaper } from './types.ts';
+import { workingTable } from './working-table.ts';
 
 const blockWidth = 226;
 const between = 26;
@@ -146,55 +147,6 @@ const drawViews = (paper: Paper, data: CostSheetPaper): void => {
     paper.pdf.lineWidth(0.9).strokeColor(ink.full).rect(paper.left, top, paper.width, height).stroke();
   });
   paper.y = top + height + 14;
-};
-
-/** All working in one table: which line of the sheet, when, what, how, and the figure before rounding. */
-const workingTable = (paper: Paper, parts: CostSheetPaper['working']): TableSpec => {
-  const all = parts.flatMap((part) => part.rows);
-  const widest = (texts: readonly string[], style: Style, least: number): number =>
-    Math.max(least, ...texts.map((text) => paper.textWidth(text, style)));
-  const lines = Math.min(
-    96,
-    widest(
-      parts.map((part) => part.heading),
-      styles.smallStrong,
-      40,
-    ),
-  );
-  const dates = widest(
-    all.map((row) => row.on),
-    styles.smallFigure,
-    34,
-  );
-  const exact = widest(
-    all.map((row) => row.exact),
-    styles.smallFigure,
-    34,
-  );
-  const rest = paper.width - lines - dates - exact - 4 * columnGap;
-  return {
-    x: paper.left,
-    padding: 1.5,
-    headStyle: styles.smallQuiet,
-    columns: [
-      { head: 'Line', width: lines, right: false },
-      { head: 'Date', width: dates, right: false },
-      { head: 'What', width: rest * 0.42, right: false },
-      { head: 'How it was reckoned', width: rest * 0.58, right: false },
-      { head: 'Exact', width: exact, right: true },
-    ],
-    rows: parts.flatMap((part) =>
-      part.rows.map((row, at) => ({
-        cells: [
-          { text: at === 0 ? part.heading : '', style: styles.smallStrong },
-          { text: row.on, style: styles.smallFigure },
-          { text: row.label, style: styles.small },
-          { text: row.how, style: styles.small },
-          { text: row.exact, style: styles.smallFigure },
-        ],
-      })),
-    ),
-  };
 };
 
 const drawWorking = (paper: Paper, data: CostSheetPaper): void => {

@@ -1,15 +1,18 @@
 /** The worker that draws papers. The drawing library loads with the first order, not with the program. */
 import { parentPort } from 'node:worker_threads';
 import type { PaperOrder, PaperResult } from './renderer-port.ts';
+import type { PaperKind, Papers } from './types.ts';
 
-async function draw(order: PaperOrder): Promise<Uint8Array> {
-  if (order.paper === 'invoice') {
-    const { renderInvoice } = await import('./invoice.ts');
-    return renderInvoice(order.data);
-  }
-  const { renderCostSheet } = await import('./cost-sheet.ts');
-  return renderCostSheet(order.data);
-}
+/** How each paper is drawn; its part of the program loads with its first order. */
+const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Array> } = {
+  invoice: async (data) => (await import('./invoice.ts')).renderInvoice(data),
+  costSheet: async (data) => (await import('./cost-sheet.ts')).renderCostSheet(data),
+  making: async (data) => (await import('./making.ts')).renderMaking(data),
+  labels: async (data) => (await import('./labels.ts')).renderLabels(data),
+};
+
+const draw = <K extends PaperKind>(order: PaperOrder<K>): Promise<Uint8Array> =>
+  drawers[order.paper](order.data);
 
 async function answer(order: PaperOrder): Promise<PaperResult> {
   try {

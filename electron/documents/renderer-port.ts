@@ -1,12 +1,14 @@
 /** Papers are drawn in a worker thread of their own, so that a long one never delays a click. */
 import fs from 'node:fs';
 import { Worker } from 'node:worker_threads';
-import type { CostSheetPaper, InvoicePaper } from './types.ts';
+import type { PaperKind, Papers, Press } from './types.ts';
 
 /** One paper to draw; what travels to the worker. */
-export type PaperOrder =
-  | { readonly id: number; readonly paper: 'invoice'; readonly data: InvoicePaper }
-  | { readonly id: number; readonly paper: 'costSheet'; readonly data: CostSheetPaper };
+export interface PaperOrder<K extends PaperKind = PaperKind> {
+  readonly id: number;
+  readonly paper: K;
+  readonly data: Papers[K];
+}
 
 /** What travels back: the finished PDF, or the reason there is none. */
 export type PaperResult =
@@ -14,9 +16,7 @@ export type PaperResult =
   | { readonly id: number; readonly ok: false; readonly problem: string };
 
 /** Draws papers; `close` ends the worker. */
-export interface Documents {
-  invoice(data: InvoicePaper): Promise<Uint8Array>;
-  costSheet(data: CostSheetPaper): Promise<Uint8Array>;
+export interface Documents extends Press {
   close(): Promise<void>;
 }
 
@@ -51,16 +51,12 @@ class PaperWorker {
     this.#worker.unref();
   }
 
-  draw(
-    order:
-      | Omit<Extract<PaperOrder, { paper: 'invoice' }>, 'id'>
-      | Omit<Extract<PaperOrder, { paper: 'costSheet' }>, 'id'>,
-  ): Promise<Uint8Array> {
+  draw<K extends PaperKind>(paper: K, data: Papers[K]): Promise<Uint8Array> {
     this.#lastId += 1;
     const id = this.#lastId;
     return new Promise((resolve, reject) => {
       this.#waiting.set(id, { resolve, reject });
-      this.#worker.postMessage({ ...order, id });
+      this.#worker.postMessage({ id, paper, data } satisfies PaperOrder<K>);
     });
   }
 
@@ -90,8 +86,10 @@ export function startDocuments(): Documents {
     return worker;
   };
   return {
-    invoice: async (data) => ready().draw({ paper: 'invoice', data }),
-    costSheet: async (data) => ready().draw({ paper: 'costSheet', data }),
+    invoice: (data) => ready().draw('invoice', data),
+    costSheet: (data) => ready().draw('costSheet', data),
+    making: (data) => ready().draw('making', data),
+    labels: (data) => ready().draw('labels', data),
     close: async () => worker?.end(),
   };
 }

@@ -78,3 +78,64 @@ export interface CostSheetPaper extends PaperFrame {
     }[];
   }[];
 }
+
+/** The sheet of one making: its story in weights, what it cost, and what came out of it. */
+export interface MakingPaper extends PaperFrame {
+  readonly title: string;
+  readonly tag: string;
+  readonly name: string;
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  readonly steps: readonly {
+    readonly on: string;
+    readonly label: string;
+    readonly detail: string;
+    readonly weight: string;
+    readonly loss: string;
+    readonly layers: string;
+    /** Weight as a part of the first weighing, 0 to 1; null where not weighed. */
+    readonly part: number | null;
+  }[];
+  readonly sections: CostSheetPaper['sections'];
+  readonly outputs: readonly {
+    readonly lot: string;
+    readonly name: string;
+    readonly amount: string;
+    readonly value: string;
+    readonly time: string;
+    /** What was taken of it. */
+    readonly detail: string;
+  }[];
+  readonly remarks: readonly string[];
+  readonly working: CostSheetPaper['working'];
+}
+
+/** Sheets of labels: a roll 62 mm wide cut every 29 mm, A4 with 24, Letter with 30. */
+export type LabelSheetKey = 'roll62x29' | 'a4of24' | 'letterOf30';
+
+/** Labels to stick on the rack. They have no frame and no foot. */
+export interface LabelsPaper extends Omit<PaperFrame, 'size'> {
+  readonly title: string;
+  readonly sheet: LabelSheetKey;
+  /** Places already used on the first page. */
+  readonly skip: number;
+  readonly labels: readonly {
+    /** What the square code says. */
+    readonly code: string;
+    readonly tag: string;
+    readonly name: string;
+    readonly facts: readonly string[];
+    readonly foot: string;
+  }[];
+}
+
+/** Every paper and the data it is set from. A new one is a line here, one in the worker and one in the port. */
+export interface Papers {
+  readonly invoice: InvoicePaper;
+  readonly costSheet: CostSheetPaper;
+  readonly making: MakingPaper;
+  readonly labels: LabelsPaper;
+}
+export type PaperKind = keyof Papers;
+
+/** Draws papers. */
+export type Press = { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Array> };

@@ -21,10 +21,7 @@ export interface FileStore {
 }
 
 /** Turns prepared data into a PDF, in a worker of its own where there is one. */
-export interface Renderer {
-  invoice(data: import('../documents/types.ts').InvoicePaper): Promise<Uint8Array>;
-  costSheet(data: import('../documents/types.ts').CostSheetPaper): Promise<Uint8Array>;
-}
+export type Renderer = import('../documents/types.ts').Press;
 
 /** What the core knows about the open workshop beside its books. */
 export interface House {

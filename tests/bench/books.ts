@@ -8,6 +8,7 @@ import { systemClock } from '../../electron/workshop/core-clock.ts';
 import { randomId } from '../../electron/workshop/core-ids.ts';
 import { type Core, createCore } from '../../electron/workshop/core.ts';
 import { handlers } from '../../electron/workshop/index.ts';
+import { noPress } from '../workshop/no-press.ts';
 import { demoSetUp } from '../workshop/rig.ts';
 
 /** A folder of its own under the system's temporary one. */
@@ -31,10 +32,7 @@ export const openBooks = (folder: string): Promise<Core> =>
     create: true,
     clock: systemClock,
     newId: randomId,
-    renderer: {
-      invoice: () => Promise.reject(new Error('no papers here')),
-      costSheet: () => Promise.reject(new Error('no papers here')),
-    },
+    renderer: noPress('no papers here'),
     holderName: 'a measurement',
     handlers,
   });

@@ -6,10 +6,14 @@ import { generateDemo, type DemoProgress } from '../../electron/demo/generate.ts
 import { renderCostSheet } from '../../electron/documents/cost-sheet.ts';
 import { renderInvoice } from '../../electron/documents/invoice.ts';
 import { dayOfWeek } from '../../electron/domain/calendar.ts';
+import { noPress } from '../workshop/no-press.ts';
 import { openRig, type Rig } from '../workshop/rig.ts';
 import { expected, type Expected } from './table.ts';
 
-const renderer = { invoice: renderInvoice, costSheet: renderCostSheet };
+const renderer = noPress('the half year needs no other paper', {
+  invoice: renderInvoice,
+  costSheet: renderCostSheet,
+});
 const year = { from: '2024-07-01', to: '2024-12-31' };
 const money = (minor: number): string => (minor / 100).toFixed(2);
 

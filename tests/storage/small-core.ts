@@ -3,10 +3,11 @@ import { z } from 'zod';
 import { migrations } from '../../migrations/index.ts';
 import { command, query } from '../../electron/api/endpoint.ts';
 import { refused } from '../../electron/api/errors.ts';
-import type { Clock, CommandHandler, Renderer } from '../../electron/workshop/context.ts';
+import type { Clock, CommandHandler } from '../../electron/workshop/context.ts';
 import { type Core, createCore, type CoreOptions } from '../../electron/workshop/core.ts';
 import { countingIds } from '../../electron/workshop/core-ids.ts';
 import type { Migration } from '../../electron/storage/migrate.ts';
+import { noPress } from '../workshop/no-press.ts';
 
 const notes: Migration = {
   number: (migrations.at(-1)?.number ?? 0) + 10,
@@ -109,10 +110,7 @@ export function handClock(start = '2024-07-06T09:30:00.000Z'): Clock & { set(ins
   };
 }
 
-const noPapers: Renderer = {
-  invoice: () => Promise.reject(new Error('this core draws no papers')),
-  costSheet: () => Promise.reject(new Error('this core draws no papers')),
-};
+const noPapers = noPress('this core draws no papers');
 
 /** Opens the small core on a folder, making it when needed. */
 export const smallCore = (folder: string, more: Partial<CoreOptions> = {}): Promise<Core> =>

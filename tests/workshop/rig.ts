@@ -10,6 +10,7 @@ import type { Clock, Renderer } from '../../electron/workshop/context.ts';
 import { countingIds } from '../../electron/workshop/core-ids.ts';
 import { type Core, createCore, type HandlerTable } from '../../electron/workshop/core.ts';
 import { handlers as houseHandlers } from '../../electron/workshop/index.ts';
+import { noPress } from './no-press.ts';
 
 /** A clock a test can set; it never moves by itself. */
 export interface TestClock extends Clock {
@@ -86,11 +87,6 @@ function standingClock(start: string): TestClock {
   };
 }
 
-const noPaper: Renderer = {
-  invoice: () => Promise.reject(new Error('this rig prints no papers')),
-  costSheet: () => Promise.reject(new Error('this rig prints no papers')),
-};
-
 /** Opens a core on a fresh temporary folder and sets up the workshop. */
 export async function openRig(options: RigOptions = {}): Promise<Rig> {
   const folder = options.folder ?? fs.mkdtempSync(path.join(os.tmpdir(), 'knifewright-test-'));
@@ -102,7 +98,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
     clock,
     // A second opening of the same books must not count from one again.
     newId: countingIds(options.folder === undefined ? 'id' : 're'),
-    renderer: options.renderer ?? noPaper,
+    renderer: options.renderer ?? noPress('this rig prints no papers'),
     holderName: 'a test',
     handlers: options.handlers ?? houseHandlers,
     log: (line) => log.push(line),

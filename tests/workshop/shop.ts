@@ -8,6 +8,8 @@ import { openRig, type Rig, type RigOptions } from './rig.ts';
 export interface Press extends Renderer {
   readonly invoices: InvoicePaper[];
   readonly sheets: CostSheetPaper[];
+  /** Every other paper, with what kind it is. */
+  readonly others: { readonly kind: string; readonly data: unknown }[];
   /** The next paper fails. */
   jam(): void;
 }
@@ -15,6 +17,7 @@ export interface Press extends Renderer {
 function press(): Press {
   const invoices: InvoicePaper[] = [];
   const sheets: CostSheetPaper[] = [];
+  const others: { kind: string; data: unknown }[] = [];
   let jammed = false;
   const bytes = (data: unknown): Promise<Uint8Array> => {
     if (jammed) {
@@ -23,21 +26,29 @@ function press(): Press {
     }
     return Promise.resolve(new TextEncoder().encode(JSON.stringify(data)));
   };
-  return {
+  const own = {
     invoices,
     sheets,
+    others,
     jam: () => {
       jammed = true;
     },
-    invoice: (data) => {
+    invoice: (data: InvoicePaper) => {
       if (!jammed) invoices.push(data);
       return bytes(data);
     },
-    costSheet: (data) => {
+    costSheet: (data: CostSheetPaper) => {
       sheets.push(data);
       return bytes(data);
     },
   };
+  const other = (kind: string) => (data: unknown) => {
+    others.push({ kind, data });
+    return bytes(data);
+  };
+  return new Proxy(own as Partial<Press> as Press, {
+    get: (target, key) => (key in target ? Reflect.get(target, key) : other(String(key))) as unknown,
+  });
 }
 
 export const INCH = 25_400_000;

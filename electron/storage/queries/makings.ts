@@ -1,7 +1,7 @@
 /** Makings: what went into them, their steps, what came out and what was taken of that. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
-import { literalPattern } from './like.ts';
+import { amongIds, literalPattern } from './like.ts';
 
 export interface MakingFilter {
   readonly text?: string;
@@ -90,6 +90,7 @@ export const makingInputs = (db: ReadDb, makingId: string) =>
       ])
       .select(['i.id as item_id', 'i.name as item_name', 'i.kind', 'i.form', 'i.unit', 'i.piece_word'])
       .select(['l.qty_received', 'l.value_received_micro', 'l.making_id as from_making_id'])
+      .select(['l.species', 'l.listing', 'l.origin', 'l.paper_number'])
       .select([sql<number>`-m.qty`.as('qty'), sql<number>`-m.value_micro`.as('value_micro')])
       .where('m.making_id', '=', makingId)
       .where('m.kind', '=', 'intoMaking')
@@ -220,14 +221,13 @@ export const makingSessions = (db: ReadDb, makingId: string) =>
 
 export type MakingSession = ReturnType<typeof makingSessions>[number];
 
-/** Standing movements of a making that went out of it or came in: ids of those that brought its lots. */
+/** Movements that brought a making's lots in and still stand. */
 export const madeMovements = (db: ReadDb, makingId: string) =>
   db.all(
     db.q
       .selectFrom('movements as m')
       .innerJoin('lots as l', 'l.id', 'm.lot_id')
-      .select(['m.id', 'm.lot_id', 'm.on_date', 'm.qty', 'm.value_micro', 'l.number as lot_number'])
-      .select(['l.qty_left', 'l.value_left_micro'])
+      .select(['m.id', 'm.lot_id', 'l.number as lot_number'])
       .where('m.making_id', '=', makingId)
       .where('m.kind', '=', 'made')
       .where(sql<boolean>`not exists (select 1 from movements r where r.reverses_id = m.id)`)
@@ -286,3 +286,52 @@ export const makingOfLot = (db: ReadDb, lotId: string): string | undefined =>
 /** Ended makings with what they cost, by kind. */
 export const endedMakings = (db: ReadDb) =>
   db.all(source(db).where('m.state', 'in', ['done', 'scrapped']).orderBy('m.kind').orderBy('m.number'));
+
+/** What stands of several makings by the line of their sheet: one for each item, one for each label of a charge. */
+export const lineSums = (db: ReadDb, makingIds: readonly string[]) =>
+  db.all(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+      .select(['m.making_id', 'l.item_id as line'])
+      .select(sql<number>`-sum(m.value_micro)`.as('value_micro'))
+      .where(amongIds(sql.ref('m.making_id'), makingIds))
+      .where('m.kind', '=', 'intoMaking')
+      .where(sql<boolean>`not exists (select 1 from movements r where r.reverses_id = m.id)`)
+      .groupBy(['m.making_id', 'l.item_id'])
+      .$narrowType<{ making_id: string }>()
+      .unionAll(
+        db.q
+          .selectFrom('making_charges as c')
+          .select(['c.making_id', 'c.label as line'])
+          .select(({ fn }) => fn.sum<number>('c.amount_micro').as('value_micro'))
+          .where(amongIds(sql.ref('c.making_id'), makingIds))
+          .where('c.reverses_id', 'is', null)
+          .where(sql<boolean>`not exists (select 1 from making_charges r where r.reverses_id = c.id)`)
+          .groupBy(['c.making_id', 'c.label']),
+      ),
+  );
+
+/** Something that stands of a lot beside its first movement, or a piece cut off it. */
+export const lotTaken = (db: ReadDb, lotId: string) =>
+  db.one(
+    db.q
+      .selectFrom('movements as m')
+      .leftJoin('movements as r', 'r.reverses_id', 'm.id')
+      .select(['m.kind', 'm.on_date'])
+      .where('m.lot_id', '=', lotId)
+      .where('m.kind', 'not in', ['made', 'reversal', 'evenOut'])
+      .where('r.id', 'is', null)
+      .limit(1),
+  );
+
+/** The last day on which something was done to a making: goods, charges, steps or hours; null for nothing yet. */
+export const lastDayOf = (db: ReadDb, makingId: string): string | null =>
+  [
+    ...makingInputs(db, makingId),
+    ...makingChargeRows(db, makingId).filter(
+      (one) => one.reverses_id === null && one.reversed_by_id === null,
+    ),
+    ...makingSteps(db, makingId),
+    ...makingSessions(db, makingId),
+  ].reduce<string | null>((so, { on_date: on }) => (so === null || on > so ? on : so), null);

@@ -58,6 +58,7 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'makings.step': 'Wrote down a step of a making',
   'makings.dropStep': 'Took the last step of a making away',
   'makings.take': 'Took stock for a making',
+  'makings.giveBack': 'Put goods of a making back',
   'makings.charge': 'Charged a cost to a making',
   'makings.reverseCharge': 'Took back a charge of a making',
   'makings.finish': 'Finished a making',

@@ -1,0 +1,42 @@
+/** Sentences about makings. */
+import type { MakingState, ShareKey } from '../../api/makings.ts';
+import { formatMicro } from '../../domain/money.ts';
+import { formatQuantity } from '../../domain/quantity.ts';
+import type { Form } from '../../domain/units.ts';
+import { tagOf } from '../../storage/queries/lots.ts';
+import type { InputRecord } from '../../storage/queries/makings.ts';
+import { describer, type Measured } from '../stock/views.ts';
+
+/** A weight for a sentence, in grams: `1,383 g`. */
+export const grams = (ng: number): string => formatQuantity(ng, 'weight', 'g');
+
+const sized: readonly Form[] = ['length', 'area'];
+
+/** E.g. `56 in of L-0003 (48 in bar at 22.00)`. */
+export function inputWords(input: InputRecord, currency: string): string {
+  const write = describer(input);
+  const form = input.form as Form;
+  const piece = sized.includes(form) && input.piece_word !== '' ? ` ${input.piece_word}` : '';
+  const taken = form === 'worth' ? `${formatMicro(input.qty, currency)} worth` : write(input.qty);
+  return `${taken} of ${tagOf(input.lot_number)} (${write(input.qty_received)}${piece} at ${formatMicro(input.value_received_micro, currency)})`;
+}
+
+/** E.g. `1,280 g of Billet 1084/nickel` or `2 pairs of Walnut pair, 30 sq in of Walnut`. */
+export const yieldWords = (
+  outputs: readonly (Measured & { readonly item_name: string; readonly qty: number })[],
+): string => outputs.map((output) => `${describer(output)(output.qty)} of ${output.item_name}`).join(', ');
+
+/** How far a making has come. */
+export const stateWords: Readonly<Record<MakingState, string>> = {
+  open: 'being worked on',
+  done: 'finished',
+  scrapped: 'scrapped',
+};
+
+/** By what the cost is shared. */
+export const shareWords: Readonly<Record<ShareKey, string>> = {
+  weight: 'by weight',
+  equal: 'equally by piece',
+  length: 'by length',
+  first: 'all on the first ones',
+};

@@ -1,5 +1,5 @@
 /** What is used up over many knives: sharing what was opened, how long one lasts, and what a count found. */
-import { allocate, sumOf } from './integers.ts';
+import { allocate, mulDiv, sumOf } from './integers.ts';
 import { ok, refuse, type Outcome } from './outcome.ts';
 import { shareOfValue, type Draw, type LotState } from './stock.ts';
 
@@ -84,7 +84,9 @@ export const knivesPerOpening = (openings: readonly OpeningShares[]): ReadonlyMa
 /** A lot in a count over all lots of an item, oldest first. */
 export interface CountedLot extends LotState {
   readonly qtyReceived: number;
-  readonly valueReceivedMicro: number;
+  /** What `priceQty` of it is worth when some is found: what the lot cost, or the moving average of all lots. */
+  readonly priceMicro: number;
+  readonly priceQty: number;
 }
 
 /** What a count changes in one lot; both signed, in is positive. */
@@ -123,7 +125,7 @@ const foundIn = (lots: readonly CountedLot[], found: number): CountChange[] => {
   return changes.map(({ lot, qty }) => ({
     lotId: lot.id,
     qty,
-    valueMicro: shareOfValue(lot.valueReceivedMicro, qty, lot.qtyReceived),
+    valueMicro: mulDiv(lot.priceMicro, qty, lot.priceQty),
   }));
 };
 

@@ -83,13 +83,14 @@ const lot = (
   qtyLeft: number,
   valueLeftMicro: number,
   qtyReceived: number,
-  valueReceivedMicro: number,
+  priceMicro: number,
 ): CountedLot => ({
   id,
   qtyLeft,
   valueLeftMicro,
   qtyReceived,
-  valueReceivedMicro,
+  priceMicro,
+  priceQty: qtyReceived,
   order: 0,
 });
 

@@ -100,6 +100,7 @@ export const modelPartRows = (db: ReadDb, modelId: string) =>
         'items.kerf_nm',
         'items.costing',
         'items.useful_remnant',
+        'items.consumed_by',
         sql<number>`(SELECT coalesce(sum(qty_left), 0) FROM lots WHERE lots.item_id = items.id AND qty_left > 0)`.as(
           'qty_left',
         ),

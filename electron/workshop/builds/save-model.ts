@@ -56,14 +56,19 @@ const keyOf = (...parts: readonly string[]): string => JSON.stringify(parts);
 
 function replaceParts(ctx: CommandContext, modelId: string, input: ModelInput): void {
   const { q } = ctx.db;
-  const before = modelPartRows(ctx.db, modelId).map(
-    (row) => [keyOf(row.label, row.item_id), row.id] as const,
-  );
+  const rows = modelPartRows(ctx.db, modelId);
+  const before = rows.map((row) => [keyOf(row.label, row.item_id), row.id] as const);
   const idFor = keptIds(before, () => ctx.newId());
+  // Under an item that falls by openings every part shows the third rung; what was chosen before waits below it.
+  const rungFor = (id: string, given: number): number => {
+    const kept = rows.find((row) => row.id === id);
+    return kept?.consumed_by === 'opening' ? kept.rung : given;
+  };
   ctx.db.run(q.deleteFrom('model_parts').where('model_id', '=', modelId));
   for (const [position, part] of input.parts.entries()) {
     const { label, itemId, use, qty, perBar, stageCode } = part;
-    const row = { id: idFor(keyOf(label, itemId)), model_id: modelId, position, label, item_id: itemId };
+    const id = idFor(keyOf(label, itemId));
+    const row = { id, model_id: modelId, position, label, item_id: itemId, rung: rungFor(id, part.rung) };
     ctx.db.run(
       q
         .insertInto('model_parts')

@@ -3,8 +3,10 @@ import type { Parsed } from '../../api/contract.ts';
 import { FaultError, missing, refused } from '../../api/errors.ts';
 import type { Use } from '../../api/stock.ts';
 import { sum } from '../../domain/integers.ts';
+import { effectiveRung } from '../../domain/ladder.ts';
 import { chargeRows } from '../../storage/queries/builds.ts';
 import { modelFlatRows, type ModelPartRow, modelPartRows } from '../../storage/queries/models.ts';
+import { measureOf, measureWords } from '../consumables/measure.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { drawForBuild } from '../stock/draw.ts';
@@ -16,6 +18,30 @@ import { demandOpenFor, needBuild, type NeededBuild, touchBuild } from './touch.
 type TakeInput = Parsed<'builds.takeUsual'>;
 type WantedPart = TakeInput['parts'][number];
 
+/** How much of a usual part is taken, and the rung it then stands on; null for none that comes by itself. */
+interface Usual {
+  readonly qty: number;
+  readonly rung: 2 | 3 | 4 | null;
+  readonly reason: string;
+}
+
+/**
+ * The usual amount; or the measured average of the last knives, which falls back to the usual amount while they are too
+ * few; or nothing, where a knife's share comes with the openings. An amount named by the person is taken as it is.
+ */
+function usualOf(ctx: CommandContext, part: ModelPartRow, given: number | undefined): Usual | null {
+  if (part.use_as !== 'consumable') return { qty: given ?? part.qty, rung: null, reason: '' };
+  const rung = effectiveRung(part.consumed_by, part.rung);
+  if (given !== undefined) return { qty: given, rung: 3, reason: '' };
+  if (rung === 3) return null;
+  if (rung === 2) return { qty: part.qty, rung, reason: '' };
+  const measured = measureOf(ctx.db, part.model_id, part.item_id);
+  const reason = measureWords(part, measured);
+  return measured?.enough === true
+    ? { qty: measured.qty, rung, reason }
+    : { qty: part.qty, rung: 2, reason: `${reason} The usual amount instead.` };
+}
+
 function takePart(
   ctx: CommandContext,
   build: NeededBuild,
@@ -25,11 +51,13 @@ function takePart(
 ): number {
   const use = part.use_as as Use;
   demandOpenFor(build, use);
+  const usual = usualOf(ctx, part, wanted.qty);
+  if (usual === null) return 0;
   const order = {
+    ...usual,
     buildId: build.id,
     itemId: part.item_id,
     lotId: wanted.lotId,
-    qty: wanted.qty ?? part.qty,
     use,
     stageCode: part.stage_code,
     on,

@@ -1,6 +1,7 @@
 /** From rows of the books to knives as the contract answers them. */
 import type { BuildRow, BuildState, Charge, ModelPart, Rung } from '../../api/builds.ts';
 import type { ItemForm, Use } from '../../api/stock.ts';
+import { effectiveRung } from '../../domain/ladder.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
   type BuildListRow,
@@ -65,6 +66,7 @@ export const toModelPart = (row: ModelPartRow): ModelPart => ({
   qty: row.qty,
   perBar: row.per_bar,
   stageCode: row.stage_code,
+  rung: effectiveRung(row.consumed_by, row.rung),
   qtyLeft: row.qty_left,
 });
 

@@ -14,7 +14,7 @@ import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { needLot } from './lots.ts';
-import { post } from './post.ts';
+import { type NewMovement, post } from './post.ts';
 import { describer } from './views.ts';
 
 /** What is wanted for a knife. */
@@ -31,6 +31,8 @@ export interface DrawOrder {
   readonly reason?: string;
   /** The usual part it serves; undefined to look it up in the model. */
   readonly partLabel?: string;
+  /** Step of the ladder it stands on; left out for material and for what is taken by hand. */
+  readonly rung?: NewMovement['rung'];
 }
 
 export interface DrawBooked {
@@ -147,6 +149,7 @@ export function postDraws(
       partLabel: order.partLabel ?? '',
       netQty,
       reason: order.reason ?? '',
+      rung: order.rung ?? null,
     });
     return id;
   });

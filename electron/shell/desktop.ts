@@ -18,7 +18,7 @@ export interface DesktopOptions {
   readonly version: string;
   readonly rendererRoot: string;
   readonly preload: string;
-  openWorkshop(which: WorkshopKind): Promise<WorkshopPort>;
+  openWorkshop(which: WorkshopKind, goBackTo?: string): Promise<WorkshopPort>;
 }
 
 const currentWindow = () => BrowserWindow.getAllWindows().at(0);
@@ -41,6 +41,12 @@ const closeOnQuit = (workshop: WorkshopSwitch): void => {
     if (state === 'closed') return;
     event.preventDefault();
     if (state === 'closing') return;
+    // The window first: it may want to stay, and the workshop must then still be open.
+    const windows = BrowserWindow.getAllWindows();
+    if (windows.length > 0) {
+      for (const window of windows) window.close();
+      return;
+    }
     state = 'closing';
     // What is under way is finished and written before the process may end.
     void workshop.close().finally(() => {

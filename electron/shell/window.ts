@@ -1,6 +1,6 @@
 /** Makes the one window, where it stood last time. */
 import { readFileSync, writeFileSync } from 'node:fs';
-import { BrowserWindow, screen } from 'electron';
+import { BrowserWindow, dialog, screen } from 'electron';
 import { bundleOrigin } from '../hosting/page-policy.ts';
 import { pagePreferences } from './policies.ts';
 import { placeWindow, smallest } from './window-state.ts';
@@ -37,6 +37,23 @@ const rememberPlace = (window: BrowserWindow, file: string): void => {
   }
 };
 
+/** The page holds something half-written: a browser would ask by itself, a window has to. */
+const askBeforeClosing = (window: BrowserWindow): void => {
+  window.webContents.on('will-prevent-unload', (event) => {
+    const throwAway = dialog.showMessageBoxSync(window, {
+      type: 'question',
+      message: 'Throw away what you have written?',
+      detail: 'It is not in the books yet.',
+      buttons: ['Stay and finish it', 'Throw it away'],
+      defaultId: 0,
+      cancelId: 0,
+      noLink: true,
+    });
+    // Here this means: close all the same.
+    if (throwAway === 1) event.preventDefault();
+  });
+};
+
 /** Opens the window on the bundled page. */
 export const openWindow = (files: WindowFiles): BrowserWindow => {
   const place = placeWindow(readPlace(files.place), screens());
@@ -51,6 +68,7 @@ export const openWindow = (files: WindowFiles): BrowserWindow => {
   if (place.maximized) window.maximize();
   window.once('ready-to-show', () => window.show());
   window.on('close', () => rememberPlace(window, files.place));
+  askBeforeClosing(window);
   window.webContents.on('render-process-gone', (_event, details) => {
     process.stderr.write(`The page had to be loaded again (${details.reason}).\n`);
     if (!window.isDestroyed()) window.webContents.reload();

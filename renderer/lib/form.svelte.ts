@@ -3,6 +3,7 @@ import { createContext, tick, untrack } from 'svelte';
 import { SvelteSet } from 'svelte/reactivity';
 import type { EndpointName, Endpoints, Input, Output } from '../../electron/api/contract.ts';
 import type { Fault } from '../../electron/api/errors.ts';
+import { Changes } from './changes.ts';
 import { faultOf } from './live.svelte.ts';
 import { shop } from './shop.svelte.ts';
 import { toasts } from './toasts.svelte.ts';
@@ -20,6 +21,8 @@ export class Form {
   fault = $state.raw<Fault>();
   busy = $state(false);
   element = $state.raw<HTMLFormElement>();
+  /** What was written and not sent yet. */
+  readonly changes = new Changes();
   readonly #errors = $state<Record<string, string>>({});
   readonly #fields = new SvelteSet<string>();
 
@@ -67,6 +70,7 @@ export class Form {
     this.busy = true;
     try {
       const value = await shop.call(name, input);
+      this.changes.forget();
       if (said !== undefined) toasts.say(said);
       return value;
     } catch (thrown) {

@@ -1,5 +1,13 @@
 /** Where the person is: `#/stock/lots/ID`, with the browser's own back and forward. */
 
+import { unsaved } from './unsaved.svelte.ts';
+
+/** Position of an entry in the browser's history, as this page has counted; nothing for one that is new. */
+const placeOf = (state: unknown): number | undefined =>
+  typeof state === 'object' && state !== null && 'at' in state && typeof state.at === 'number'
+    ? state.at
+    : undefined;
+
 const read = (): readonly string[] =>
   location.hash
     .replace(/^#\/?/, '')
@@ -17,6 +25,9 @@ class Route {
   #parts = $state.raw<readonly string[]>([]);
   /** Set when the person has moved, so that the next page takes the focus to its heading. */
   moved = false;
+  /** Set when the next address takes the place of the present one. */
+  instead = false;
+  #at = 0;
 
   get area(): string {
     return this.#parts[0] ?? '';
@@ -33,12 +44,36 @@ class Route {
   /** Begins to follow the address. */
   start(): void {
     this.#parts = read();
-    window.addEventListener('hashchange', () => {
-      const parts = read();
-      if (parts.join('/') === this.path) return;
-      this.moved = true;
-      this.#parts = parts;
-    });
+    this.#count(0);
+    window.addEventListener('hashchange', () => void this.#turn());
+  }
+
+  #count(at: number): void {
+    this.#at = at;
+    history.replaceState({ at }, '');
+  }
+
+  /** Follows the address, unless something is half-written here and the person would rather stay. */
+  async #turn(): Promise<void> {
+    const came = placeOf(history.state);
+    const replaced = this.instead;
+    this.instead = false;
+    const parts = read();
+    const same = parts.join('/') === this.path;
+    if (!same && unsaved.any() && !(await unsaved.mayGo())) {
+      this.#goBack(came, replaced);
+      return;
+    }
+    this.#count(came ?? (replaced ? this.#at : this.#at + 1));
+    if (same) return;
+    this.moved = true;
+    this.#parts = parts;
+  }
+
+  /** Puts the address of the screen that stays back, and leaves the browser's history as it was. */
+  #goBack(came: number | undefined, replaced: boolean): void {
+    if (replaced) history.replaceState({ at: this.#at }, '', to(...this.#parts));
+    else history.go(came === undefined ? -1 : this.#at - came);
   }
 }
 
@@ -54,5 +89,6 @@ export const go = (...parts: readonly string[]): void => {
 
 /** Replaces the present screen, so that "back" does not return to it. */
 export const goInstead = (...parts: readonly string[]): void => {
+  route.instead = to(...parts) !== location.hash;
   location.replace(to(...parts));
 };

@@ -39,6 +39,8 @@ describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
     const button = page.getByRole('button', { name: /^Book/ });
     expect((await button.count()) === 0 || (await button.first().isDisabled())).toBe(true);
     await goTo(page, 'stock/purchases');
+    // What was pasted is not in the books yet, so it is asked about.
+    await page.getByRole('alertdialog').getByRole('button', { name: 'Throw it away' }).click();
     await page.getByText('No purchases yet').waitFor();
     await goTo(page, 'imports/purchases');
     await page.getByLabel('Or paste the lines here').fill(good);

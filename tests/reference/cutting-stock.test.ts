@@ -1,6 +1,7 @@
 /** Cutting plans against published cutting-stock and bin-packing examples with a known best answer. */
 import { describe, expect, it } from 'vitest';
 import { type NestBar, nestBars } from '../../electron/domain/nesting-bars.ts';
+import { nestSheets } from '../../electron/domain/nesting-sheets.ts';
 
 const equalBars = (count: number, length: number): NestBar[] =>
   Array.from({ length: count }, (_, at) => ({ id: `bar ${at}`, length, offcut: false }));
@@ -58,5 +59,46 @@ describe('bars against published examples', () => {
     expect(plan.bars.length).toBeGreaterThanOrEqual(73);
     expect(plan.bars.length).toBeLessThanOrEqual(75);
     expect(plan.exact).toBe(false);
+  });
+});
+
+describe('sheets against published examples', () => {
+  // From memory: the first problem of the first class of Hopper and Turton (2001), sixteen rectangles that fill a square
+  // of 20 × 20 without a gap.
+  it('lays sixteen rectangles into the square they were cut from', () => {
+    const sizes = [
+      [2, 12],
+      [7, 12],
+      [8, 6],
+      [3, 6],
+      [3, 5],
+      [5, 5],
+      [3, 12],
+      [3, 7],
+      [5, 7],
+      [2, 6],
+      [3, 2],
+      [4, 2],
+      [3, 4],
+      [4, 4],
+      [9, 2],
+      [11, 2],
+    ] as const;
+    const unit = 25_400_000;
+    expect(sizes.reduce((so, [length, width]) => so + length * width, 0)).toBe(400);
+    const plan = nestSheets({
+      sheets: [{ id: 'square', length: 20 * unit, width: 20 * unit }],
+      pieces: sizes.map(([length, width], at) => ({
+        key: `piece ${at}`,
+        length: length * unit,
+        width: width * unit,
+        mayTurn: true,
+      })),
+      kerf: 0,
+      rule: { usefulArea: 0 },
+    });
+    expect(plan.unplaced).toEqual([]);
+    expect(plan.waste).toBe(0);
+    expect(plan.sheets[0]?.offcuts).toEqual([]);
   });
 });

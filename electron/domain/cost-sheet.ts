@@ -53,6 +53,8 @@ export interface CostSheetInput {
   readonly energy: readonly CostEntry[];
   readonly packaging: readonly CostEntry[];
   readonly stages: readonly StageWork[];
+  /** Labour that came along in material made here, at the rates of its days; left out where there is none. */
+  readonly madeLabour?: readonly CostEntry[];
   /** Left out while there is no price. */
   readonly sale?: SaleAmounts;
 }
@@ -82,7 +84,7 @@ export interface Earnings {
   readonly contributionPerHourMinor: number | null;
   /** What the hour really earned: (contribution − overhead) per attended hour; null without hours. */
   readonly earnedPerHourMinor: number | null;
-  /** Contribution less labour at the rate in force and overhead. */
+  /** Contribution less labour at the rate in force, that of material made here included, and overhead. */
   readonly leftAtRateMinor: number;
   /** `leftAtRateMinor` as parts per million of price and shipping charged; null without either. */
   readonly marginAtRatePpm: number | null;
@@ -92,7 +94,7 @@ export interface Earnings {
 export interface CostViews {
   /** Direct cost, postage and fee. */
   readonly moneyOutMinor: number;
-  /** Money out, labour at the rate in force, and overhead. */
+  /** Money out, labour at the rate in force, that of material made here included, and overhead. */
   readonly atOwnRateMinor: number;
   /** At cost until sold: materials, consumables, energy, packaging; own labour at zero. */
   readonly inventoryValueMinor: number;
@@ -105,6 +107,8 @@ export interface CostSheet {
   readonly energy: SheetLine;
   readonly packaging: SheetLine;
   readonly directMinor: number;
+  /** Shown apart: no part of the knife's own hours, nor of its direct cost. */
+  readonly madeLabour: SheetLine;
   readonly stages: readonly StageHours[];
   readonly minutes: number;
   readonly guessedMinutes: number;
@@ -202,10 +206,11 @@ export const buildCostSheet = (input: CostSheetInput): CostSheet => {
   const minutes = sumOf(stages, (stage) => stage.minutes);
   const labour = labourLine(stages, decimals);
   const overhead = overheadLine(input.stages, decimals);
+  const madeLabour = costLine('Labour in material made here', input.madeLabour ?? [], decimals);
   const directMinor = amounts([...materials, consumables, energy, packaging]);
   const totals = {
     direct: directMinor,
-    labour: labour.amountMinor,
+    labour: labour.amountMinor + madeLabour.amountMinor,
     overhead: overhead.amountMinor,
     minutes,
   };
@@ -216,6 +221,7 @@ export const buildCostSheet = (input: CostSheetInput): CostSheet => {
     energy,
     packaging,
     directMinor,
+    madeLabour,
     stages,
     minutes,
     guessedMinutes: sumOf(stages, (stage) => stage.guessedMinutes),

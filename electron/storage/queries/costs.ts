@@ -24,10 +24,11 @@ const standingCharges = (db: ReadDb, buildIds: readonly string[]) =>
 export const drawsOf = (db: ReadDb, buildId: string) =>
   db.all(
     standingDraws(db, [buildId])
+      .leftJoin('makings as k', 'k.id', 'l.making_id')
       .select(['m.id', 'm.on_date', 'm.use_as', 'm.part_label', 'm.lot_id', 'l.number as lot_number'])
       .select(['m.rung', 'm.opening_id', 'm.reason'])
       .select(['i.name as item_name', 'i.kind', 'i.form', 'i.unit', 'i.piece_word'])
-      .select(['l.qty_received', 'l.value_received_micro'])
+      .select(['l.qty_received', 'l.value_received_micro', 'k.id as making_id', 'k.number as making_number'])
       .select([sql<number>`-m.qty`.as('qty'), sql<number>`-m.value_micro`.as('value_micro')])
       .orderBy('m.on_date')
       .orderBy('m.seq'),

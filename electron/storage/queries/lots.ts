@@ -133,6 +133,19 @@ export const lotsOfPurchase = (db: ReadDb, purchaseId: string) =>
       .orderBy('lots.number'),
   );
 
+/** Lots with something left that carry a listing, an origin or a document number, by item. */
+export const lotsWithPapers = (db: ReadDb) =>
+  db.all(
+    lotSource(db)
+      .select(lotColumns)
+      .where('lots.qty_left', '>', 0)
+      .where((eb) =>
+        eb.or([eb('lots.listing', '!=', ''), eb('lots.origin', '!=', ''), eb('lots.paper_number', '!=', '')]),
+      )
+      .orderBy('items.name')
+      .orderBy('lots.number'),
+  );
+
 /** Lots of an item with something left, in the order they are drawn, with the size of one bar, sheet or piece of each. */
 export const lotsLeft = (db: ReadDb, itemId: string) =>
   db.all(

@@ -20,6 +20,7 @@ import {
 import { houseOf } from './house.ts';
 import { type HourRate, hourRates, rateOn } from './hour-rates.ts';
 import { byUse, type ByUse } from './lines.ts';
+import { type MadeLabour, madeLabourOf } from './made-labour.ts';
 import { netOf } from './net.ts';
 import { type Entry, placeCharge, placeDraw } from './working.ts';
 
@@ -30,6 +31,7 @@ export interface Gathered {
   readonly uses: ByUse<Entry>;
   readonly works: readonly WorkRecord[];
   readonly rates: readonly HourRate[];
+  readonly made: readonly MadeLabour[];
   readonly sale: LiveSaleRecord | undefined;
   readonly askedMinor: number | null;
   readonly reckoned: Reckoned;
@@ -73,6 +75,7 @@ export function gather(db: ReadDb, buildId: string, today: string): Gathered {
   const works = workOf(db, buildId);
   const rates = hourRates(db);
   const sale = liveSaleOf(db, buildId);
+  const made = madeLabourOf(db, buildId);
   const reckoned = buildCostSheet({
     decimals,
     materials: [...uses.materials].map(([label, entries]) => ({ label, entries })),
@@ -80,8 +83,9 @@ export function gather(db: ReadDb, buildId: string, today: string): Gathered {
     energy: uses.energy,
     packaging: uses.packaging,
     stages: stageWork(works, rates),
+    madeLabour: made,
     ...(sale === undefined ? {} : { sale: saleAmounts(sale) }),
   });
   const askedMinor = sale === undefined ? (listPriceOn(db, knife.model_id, today) ?? null) : null;
-  return { knife, currency, decimals, uses, works, rates, sale, askedMinor, reckoned };
+  return { knife, currency, decimals, uses, works, rates, made, sale, askedMinor, reckoned };
 }

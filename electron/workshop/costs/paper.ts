@@ -104,7 +104,8 @@ function saleSection(sheet: CostSheet, write: Writer): CostSheetPaper['sections'
 }
 
 function hoursOf(sheet: CostSheet, write: Writer): CostSheetPaper['hours'] {
-  if (sheet.minutes === 0) return { heading: 'Hours', rows: [] };
+  const { madeLabour } = sheet;
+  if (sheet.minutes === 0 && madeLabour.minutes === 0) return { heading: 'Hours', rows: [] };
   return {
     heading: 'Hours',
     rows: [
@@ -126,6 +127,16 @@ function hoursOf(sheet: CostSheet, write: Writer): CostSheetPaper['hours'] {
         amount: write.money(sheet.overhead.amountMinor),
         strong: false,
       },
+      ...(madeLabour.minutes === 0
+        ? []
+        : [
+            {
+              label: madeLabour.label,
+              time: minutesText(madeLabour.minutes),
+              amount: write.money(madeLabour.amountMinor),
+              strong: false,
+            },
+          ]),
     ],
   };
 }
@@ -165,6 +176,7 @@ const workingOf = (sheet: CostSheet, write: Writer): CostSheetPaper['working'] =
   ),
   workingPart(sheet.labour.label, sheet.labour.working, write),
   workingPart(sheet.overhead.label, sheet.overhead.working, write),
+  workingPart(sheet.madeLabour.label, sheet.madeLabour.working, write),
 ];
 
 /** What stands over the sheet as the knife's name. */

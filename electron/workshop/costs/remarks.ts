@@ -9,6 +9,8 @@ export interface RemarkFacts {
   readonly rates: readonly HourRate[];
   readonly minutes: number;
   readonly guessedMinutes: number;
+  /** Minutes in material made here. */
+  readonly madeMinutes: number;
   readonly materials: number;
   readonly consumables: readonly Entry[];
 }
@@ -53,6 +55,11 @@ export const remarksOn = (facts: RemarkFacts): string[] => [
   ...withoutRate(facts, 'labour', 'labour rate'),
   ...helpersWithoutRate(facts),
   ...withoutRate(facts, 'overhead', 'overhead rate'),
+  ...(facts.madeMinutes === 0
+    ? []
+    : [
+        `${minutesText(facts.madeMinutes)} of work on its material are not among its hours: earnings per hour count the knife’s own, what is left at the own rate counts both.`,
+      ]),
   ...(facts.consumables.some((entry) => entry.working.rung === 1)
     ? ['Some consumables are a flat amount, not what this knife really used.']
     : []),

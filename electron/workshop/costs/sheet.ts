@@ -59,6 +59,14 @@ function labourOf(known: Gathered): { readonly stages: StageHours[]; readonly la
   };
 }
 
+const madeLine = ({ reckoned, made }: Gathered): CostSheet['madeLabour'] => ({
+  key: 'madeLabour',
+  ...reckoned.madeLabour,
+  note: made.length === 0 ? '' : 'not among the knife’s own hours',
+  minutes: made.reduce((so, one) => so + one.minutes, 0),
+  working: made.map((one) => one.working),
+});
+
 type Sale = NonNullable<CostSheet['sale']>;
 
 const sellingLabels = { postage: 'Postage paid', fee: 'Payment fee' } as const;
@@ -129,6 +137,7 @@ export function costSheet(db: ReadDb, buildId: string, today: string): CostSheet
     consumables: usedLine('consumables', reckoned.consumables, uses.consumable),
     energy: usedLine('energy', reckoned.energy, uses.energy),
     packaging: usedLine('packaging', reckoned.packaging, uses.packaging),
+    madeLabour: madeLine(known),
     directMinor: reckoned.directMinor,
     ...labourOf(known),
     minutes: reckoned.minutes,
@@ -147,6 +156,7 @@ export function costSheet(db: ReadDb, buildId: string, today: string): CostSheet
       rates: known.rates,
       minutes: reckoned.minutes,
       guessedMinutes: reckoned.guessedMinutes,
+      madeMinutes: known.made.reduce((so, one) => so + one.minutes, 0),
       materials: reckoned.materials.length,
       consumables: uses.consumable,
     }),

@@ -9,7 +9,7 @@ import { formatMicro, minorToMicro } from '../../domain/money.ts';
 import { formatQuantity } from '../../domain/quantity.ts';
 import { type Form, isUnitCode, type UnitCode, unitOf, unitsOf } from '../../domain/units.ts';
 import type { ChargeRecord, DrawRecord, WorkRecord } from '../../storage/queries/costs.ts';
-import { tagOf } from '../../storage/queries/lots.ts';
+import { makingTagOf, tagOf } from '../../storage/queries/lots.ts';
 import { type HourRate, rateOn } from './hour-rates.ts';
 import { lineOfDraw, type Placed } from './lines.ts';
 
@@ -24,14 +24,15 @@ const unitFor = (unit: string, form: Form): UnitCode =>
 
 const pieces: readonly Form[] = ['length', 'area'];
 
-/** E.g. `8 in of L-0003 (48 in bar at 24.00)`. */
+/** E.g. `8 in of L-0003 (48 in bar at 24.00)`, or `380 g of L-0040 (1,060 g made in M-0001 for 82.53)`. */
 function drawWords(draw: DrawRecord, currency: string): string {
   const form = draw.form as Form;
   const unit = unitFor(draw.unit, form);
   const word = draw.piece_word === '' ? {} : { word: draw.piece_word };
   const write = (qty: number): string => formatQuantity(qty, form, unit, word);
   const piece = pieces.includes(form) && draw.piece_word !== '' ? ` ${draw.piece_word}` : '';
-  const lot = `${write(draw.qty_received)}${piece} at ${formatMicro(draw.value_received_micro, currency)}`;
+  const by = draw.making_number === null ? 'at' : `made in ${makingTagOf(draw.making_number)} for`;
+  const lot = `${write(draw.qty_received)}${piece} ${by} ${formatMicro(draw.value_received_micro, currency)}`;
   const taken = form === 'worth' ? `${formatMicro(draw.qty, currency)} worth` : write(draw.qty);
   return `${taken} of ${tagOf(draw.lot_number)} (${lot})`;
 }
@@ -53,17 +54,22 @@ function drawHow(draw: DrawRecord, currency: string): string {
   return draw.use_as === 'consumable' && draw.reason !== '' ? `${taken}. ${draw.reason}` : taken;
 }
 
+/** Where a draw can be opened: the opening it is a share of, the making it came out of, else its lot. */
+function sourceOf(draw: DrawRecord): NonNullable<Working['source']> {
+  if (draw.opening_id !== null) return { kind: 'opening', id: draw.opening_id };
+  return draw.making_id === null ? { kind: 'lot', id: draw.lot_id } : { kind: 'making', id: draw.making_id };
+}
+
 /** A draw from the rack as an entry of its line. */
 export function placeDraw(draw: DrawRecord, currency: string): Placed<Entry> {
   const how = drawHow(draw, currency);
-  const { opening_id: openingId } = draw;
   const working: Working = {
     on: draw.on_date,
     label: draw.item_name,
     how,
     exactMicro: draw.value_micro,
     rung: rungOfDraw(draw),
-    source: openingId === null ? { kind: 'lot', id: draw.lot_id } : { kind: 'opening', id: openingId },
+    source: sourceOf(draw),
   };
   const entry = { valueMicro: draw.value_micro, working };
   return { use: draw.use_as as Use, line: lineOfDraw(draw), entry };

@@ -2,7 +2,6 @@
 import { mulDiv, roundHalfAwayBig, toSafe } from '../../domain/integers.ts';
 import { minutesByLot, shareMinutes } from '../../domain/making-labour.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { listRates } from '../../storage/queries/costs.ts';
 import {
   makingInputs,
   makingOfLot,
@@ -13,7 +12,7 @@ import {
   takingsOf,
   type TakingRecord,
 } from '../../storage/queries/makings.ts';
-import { personRates } from '../../storage/queries/people.ts';
+import { hourRates, rateOn } from '../costs/hour-rates.ts';
 
 /** Time and what it is worth. */
 export interface Labour {
@@ -35,18 +34,9 @@ export interface MakingLabour extends Labour {
   readonly taken: readonly CarriedTaking[];
 }
 
-/** Price of an hour on a session's day: the maker's own rate, or that of the person who helped. Zero without one. */
-function hourRates(db: ReadDb): (session: MakingSession) => number {
-  const own = listRates(db).filter((rate) => rate.kind === 'labour');
-  const others = personRates(db);
-  return ({ person_id: who, on_date: on }) => {
-    const rates = who === null ? own : others.filter((rate) => rate.person_id === who);
-    return rates.find((rate) => rate.from_date <= on)?.per_hour_micro ?? 0;
-  };
-}
-
 function ownLabour(db: ReadDb, makingId: string): Labour {
-  const rateOf = hourRates(db);
+  const rates = hourRates(db);
+  const rateOf = (session: MakingSession): number => rateOn(rates, 'labour', session)?.per_hour_micro ?? 0;
   const sessions = makingSessions(db, makingId);
   const sixtieths = sessions.reduce((so, one) => so + BigInt(one.minutes) * BigInt(rateOf(one)), 0n);
   return {

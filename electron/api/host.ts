@@ -17,6 +17,10 @@ export const hostEndpoints = {
   'host.openDemo': command(z.strictObject({}))<HostInfo>(),
   /** Goes back to the person's own workshop. */
   'host.openOwn': command(z.strictObject({}))<HostInfo>(),
+  /** Puts a checked safety copy in the place of the open workshop's books; the present ones are kept as a copy themselves. */
+  'host.goBackTo': command(
+    z.strictObject({ name: z.string().min(1, 'Choose a copy.').max(200) }),
+  )<HostInfo>(),
   /** Desktop only: asks where to save and writes there. On loopback the browser downloads instead. */
   'host.saveFile': command(
     z.strictObject({

@@ -162,6 +162,7 @@ const names = [
   'heats.saveRecipe',
   'heats.list',
   'heats.get',
+  'heats.recordPdf',
   'heats.save',
   'buying.list',
   'buying.orders',
@@ -179,6 +180,7 @@ const names = [
   'host.info',
   'host.openDemo',
   'host.openOwn',
+  'host.goBackTo',
   'host.saveFile',
 ] as const satisfies readonly EndpointName[];
 

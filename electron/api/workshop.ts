@@ -86,6 +86,10 @@ export interface SafetyCopy {
   readonly bytes: number;
   readonly sha256: string;
   readonly verified: boolean;
+  /** Why it was made; `replaced` are books that were set aside when an older copy took their place. */
+  readonly reason: 'asked' | 'closing' | 'before-migration' | 'replaced';
+  /** Number of the newest entry of the history inside. */
+  readonly seq: number;
 }
 
 export interface JournalEntry {

@@ -23,20 +23,21 @@ const holderNames: Readonly<Record<HostInfo['kind'], string>> = {
 /** The demo's own clock opens a few days after the last thing that happened in it. */
 const demoAsOf = '2025-01-04T09:00:00.000Z';
 
-const engineOptions = (options: OpenerOptions, which: WorkshopKind): EngineOptions => ({
+const engineOptions = (options: OpenerOptions, which: WorkshopKind, goBackTo?: string): EngineOptions => ({
   folder: options.folders[which],
   create: true,
   holderName: holderNames[options.kind],
   hostKind: options.kind,
   demo: which === 'demo',
   ...(which === 'demo' ? { demoAsOf } : {}),
+  ...(goBackTo === undefined ? {} : { goBackTo }),
 });
 
 /** @returns what opens one workshop or the other; it throws a `FaultError` when that cannot be done */
 export const createOpener =
   (options: OpenerOptions) =>
-  async (which: WorkshopKind): Promise<WorkshopPort> => {
-    const engine = engineOptions(options, which);
+  async (which: WorkshopKind, goBackTo?: string): Promise<WorkshopPort> => {
+    const engine = engineOptions(options, which, goBackTo);
     if (which === 'demo' && !existsSync(engine.folder)) {
       // Loaded only here: few starts need it.
       const { makeDemo } = await import('./make-demo.ts');

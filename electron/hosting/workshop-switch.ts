@@ -1,6 +1,6 @@
 /**
  * The one door both hosts put in front of the core: it answers `host.*` itself, forwards the rest to the open
- * workshop, and changes from the own workshop to the demo and back.
+ * workshop, changes from the own workshop to the demo and back, and goes back to a safety copy.
  */
 import { FaultError } from '../api/errors.ts';
 import type { Fault, Reply } from '../api/errors.ts';
@@ -22,7 +22,8 @@ export interface SwitchOptions {
   readonly version: string;
   readonly folders: WorkshopFolders;
   readonly start: WorkshopKind;
-  openWorkshop(which: WorkshopKind): Promise<WorkshopPort>;
+  /** @param goBackTo name of a safety copy to put in the place of the books first */
+  openWorkshop(which: WorkshopKind, goBackTo?: string): Promise<WorkshopPort>;
   /** Writes a file where the person chooses; absent on loopback, where the browser downloads. */
   saveFile?(name: string, bytes: Uint8Array): Promise<SavedFile>;
 }
@@ -80,37 +81,73 @@ interface OpenWorkshop {
 
 type Answers = Readonly<Record<HostEndpointName, (input: unknown) => Promise<unknown>>>;
 
-/** Opens the first workshop and answers the door to it. Throws what `openWorkshop` throws. */
-export const openSwitch = async (options: SwitchOptions): Promise<WorkshopSwitch> => {
-  const open = async (which: WorkshopKind): Promise<OpenWorkshop> => ({
+/** Which workshop is open, and the ways to open another or other books. */
+interface Workshops {
+  readonly current: OpenWorkshop;
+  info(): HostInfo;
+  change(target: WorkshopKind): Promise<HostInfo>;
+  goBack(name: string): Promise<HostInfo>;
+}
+
+const openFirst = async (options: SwitchOptions): Promise<Workshops> => {
+  const open = async (which: WorkshopKind, goBackTo?: string): Promise<OpenWorkshop> => ({
     which,
-    port: await options.openWorkshop(which),
+    port: await options.openWorkshop(which, goBackTo),
     seq: 0,
   });
   let current = await open(options.start);
-  const inTurn = createTurns();
-
   const info = (): HostInfo => ({
     kind: options.kind,
     version: options.version,
     folder: options.folders[current.which],
     demo: current.which === 'demo',
   });
-
-  const change = async (target: WorkshopKind): Promise<HostInfo> => {
-    if (target === current.which) return info();
-    // The new one is opened first: when that fails, the old one simply stays open.
-    const next = await open(target);
-    const old = current;
-    current = next;
-    await old.port.close();
-    return info();
+  return {
+    get current() {
+      return current;
+    },
+    info,
+    async change(target) {
+      if (target === current.which) return info();
+      // The new one is opened first: when that fails, the old one simply stays open.
+      const next = await open(target);
+      const old = current;
+      current = next;
+      await old.port.close();
+      return info();
+    },
+    async goBack(name) {
+      const { which } = current;
+      await current.port.close();
+      try {
+        current = await open(which, name);
+      } catch (error) {
+        // The copy could not be had: the books that are there go on.
+        current = await open(which);
+        throw error;
+      }
+      return info();
+    },
   };
+};
+
+/** Opens the first workshop and answers the door to it. Throws what `openWorkshop` throws. */
+export const openSwitch = async (options: SwitchOptions): Promise<WorkshopSwitch> => {
+  const workshops = await openFirst(options);
+  const inTurn = createTurns();
+  /** Calls wait while the books are closed for a moment; settled when there is nothing to wait for. */
+  let reopening: Promise<unknown> = Promise.resolve();
 
   const answers: Answers = {
-    'host.info': () => Promise.resolve(info()),
-    'host.openDemo': () => inTurn(() => change('demo')),
-    'host.openOwn': () => inTurn(() => change('own')),
+    'host.info': () => Promise.resolve(workshops.info()),
+    'host.openDemo': () => inTurn(() => workshops.change('demo')),
+    'host.openOwn': () => inTurn(() => workshops.change('own')),
+    'host.goBackTo': async (input) => {
+      const { name } = (await schemas())['host.goBackTo'].input.parse(input);
+      const done = inTurn(() => workshops.goBack(name));
+      reopening = done.catch(() => undefined);
+      return done;
+    },
     'host.saveFile': (input) => save(options, input),
   };
 
@@ -119,21 +156,22 @@ export const openSwitch = async (options: SwitchOptions): Promise<WorkshopSwitch
     if (isOwn(endpoint)) {
       if (!(await schemas())[endpoint].input.safeParse(input).success) return badInput;
       const value = await answers[endpoint](input);
-      return { ok: true, value, seq: current.seq };
+      return { ok: true, value, seq: workshops.current.seq };
     }
-    // Kept apart from `current`: an answer of a workshop that has been left says nothing about this one.
-    const asked = current;
+    await reopening;
+    // Kept apart: an answer of a workshop that has been left says nothing about the one that is open then.
+    const asked = workshops.current;
     const reply = await asked.port.call(endpoint, input);
     if (reply.ok) asked.seq = Math.max(asked.seq, reply.seq);
     return reply;
   };
 
   return {
-    info,
+    info: () => workshops.info(),
     call: (endpoint, input) =>
       isEndpointName(endpoint)
         ? call(endpoint, input).catch((error: unknown) => fail(faultOf(error)))
         : Promise.resolve(unknownEndpoint),
-    close: () => inTurn(() => current.port.close()),
+    close: () => inTurn(() => workshops.current.port.close()),
   };
 };

@@ -70,13 +70,24 @@ export function finishRestore(folder: WorkshopFolder): boolean {
   return true;
 }
 
+export interface RestoreOrder {
+  /** UTC ISO instant, for the name the replaced books are kept under. */
+  readonly at: string;
+  /** Newest shape of books this program can open. */
+  readonly newest: number;
+}
+
 /**
  * Puts a verified safety copy in the place of the books. Call it with the folder held and the books closed.
  * @param name a name from `listCopies`
- * @param at UTC ISO instant, for the name the replaced books are kept under
- * @throws StorageTrouble `missing` when there is no such copy, `damaged` when its hash no longer fits
+ * @throws StorageTrouble `missing` when there is no such copy, `damaged` when its hash no longer fits, `newer` when
+ * this program could not open it
  */
-export function restoreCopy(folder: WorkshopFolder, name: string, at: string): { readonly keptAs: string } {
+export function restoreCopy(
+  folder: WorkshopFolder,
+  name: string,
+  { at, newest }: RestoreOrder,
+): { readonly keptAs: string } {
   const copy = listCopies(folder).find((each) => each.name === name);
   if (!copy)
     throw new StorageTrouble(
@@ -88,6 +99,12 @@ export function restoreCopy(folder: WorkshopFolder, name: string, at: string): {
     throw new StorageTrouble(
       'damaged',
       `The safety copy ${name} has changed since it was checked. Choose another one.`,
+    );
+  }
+  if (copy.shape > newest) {
+    throw new StorageTrouble(
+      'newer',
+      `The safety copy ${name} was made with a newer Knifewright. Install the newer Knifewright to go back to it.`,
     );
   }
   fs.rmSync(folder.restoring, { force: true });

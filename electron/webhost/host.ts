@@ -20,7 +20,7 @@ export interface LoopbackOptions {
   readonly rendererRoot: string;
   readonly version: string;
   readonly platform: string;
-  openWorkshop(which: WorkshopKind): Promise<WorkshopPort>;
+  openWorkshop(which: WorkshopKind, goBackTo?: string): Promise<WorkshopPort>;
   readonly print: (line: string) => void;
   /** Told how to stop the host before anything shows that it runs, so that an early signal finds ears. */
   readonly onRunning?: (stop: () => Promise<void>) => void;

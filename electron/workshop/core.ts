@@ -9,7 +9,7 @@ import { type Books, open, type OpeningOptions } from '../storage/books.ts';
 import { openFiles } from '../storage/files.ts';
 import { type WorkshopFolder, workshopFolder } from '../storage/folder.ts';
 import { hold } from '../storage/holder.ts';
-import type { Migration } from '../storage/migrate.ts';
+import { type Migration, newestShape } from '../storage/migrate.ts';
 import { createBooks, hasBooks, type OpenOptions } from '../storage/open.ts';
 import { restoreCopy } from '../storage/restore.ts';
 import type { Clock, CommandHandler, House, QueryContext, QueryHandler, Renderer } from './context.ts';
@@ -67,19 +67,16 @@ const logToConsole: Log = (line) => {
   console.error(line);
 };
 
-const asSafetyCopy = ({ name, at, bytes, sha256 }: SafetyCopyRecord): SafetyCopy => ({
-  name,
-  at,
-  bytes,
-  sha256,
-  verified: true,
-});
+const asSafetyCopy = (record: SafetyCopyRecord): SafetyCopy => {
+  const { name, at, bytes, sha256, reason, seq } = record;
+  return { name, at, bytes, sha256, verified: true, reason, seq };
+};
 
 /** Puts a safety copy in the place of the books, with the folder held meanwhile. */
-function goBack(folder: WorkshopFolder, { holder, now }: OpenOptions, name: string): void {
+function goBack(folder: WorkshopFolder, { holder, now, migrations }: OpenOptions, name: string): void {
   const held = hold(folder, holder);
   try {
-    restoreCopy(folder, name, now);
+    restoreCopy(folder, name, { at: now, newest: newestShape(migrations) });
   } finally {
     held.release();
   }

@@ -15,9 +15,9 @@ export interface ApiClient {
   lastSeq(): number | undefined;
 }
 
-/** A change of workshop starts a new count; everything shown is out of date then. */
+/** Other books start a new count; everything shown is out of date then. */
 const changesWorkshop = (endpoint: string): boolean =>
-  endpoint === 'host.openDemo' || endpoint === 'host.openOwn';
+  endpoint === 'host.openDemo' || endpoint === 'host.openOwn' || endpoint === 'host.goBackTo';
 
 /** Builds the client over a transport; a test passes one of its own. */
 export const createClient = (transport: Transport): ApiClient => {
@@ -30,7 +30,7 @@ export const createClient = (transport: Transport): ApiClient => {
     // Answers the host gives by itself say nothing about the books.
     if (!anew && endpoint.startsWith('host.')) return;
     if (!anew && before !== undefined && seq <= before) return;
-    // After a change of workshop the next reply sets the new starting point.
+    // After a change of books the next reply sets the new starting point.
     last = anew ? undefined : seq;
     if (anew || before !== undefined) for (const listener of [...listeners]) listener(seq);
   };

@@ -57,6 +57,11 @@ class Shop {
   /** Changes to the demo workshop or back; everything shown is asked for anew. */
   async change(to: 'host.openDemo' | 'host.openOwn'): Promise<void> {
     await this.call(to, {});
+    await this.anew();
+  }
+
+  /** Asks for everything that is shown once more, after other books were opened. */
+  async anew(): Promise<void> {
     await this.load();
     this.version += 1;
   }

@@ -12,11 +12,11 @@ const texts = (file: string) =>
   (look(file, 'SELECT text FROM notes ORDER BY rowid') as { text: string }[]).map(({ text }) => text);
 
 /** Restores as a host would: folder held, books closed. */
-function restore(root: string, name: string): string {
+function restore(root: string, name: string, newest = 1000): string {
   const folder = workshopFolder(root);
   const held = hold(folder, holder);
   try {
-    return restoreCopy(folder, name, '2024-07-09T08:00:00.000Z').keptAs;
+    return restoreCopy(folder, name, { at: '2024-07-09T08:00:00.000Z', newest }).keptAs;
   } finally {
     held.release();
   }
@@ -42,6 +42,8 @@ describe('safety copies', () => {
         bytes: fs.statSync(file).size,
         sha256: hashOf(file),
         verified: true,
+        reason: 'asked',
+        seq: 1,
       },
     });
     expect([record?.seq, record?.reason, texts(file)]).toEqual([1, 'asked', ['one bar']]);
@@ -124,6 +126,14 @@ describe('going back to a safety copy', () => {
       value: [{ id: expect.any(String) as string, text: 'before' }],
     });
     await core.close();
+  });
+
+  it('refuses a copy this program is too old for, before anything is touched', async () => {
+    const { root, folder, copy } = await changedBooks();
+    const before = hashOf(folder.books);
+    expect(() => restore(root, copy.name, copy.shape - 1)).toThrow('made with a newer Knifewright');
+    expect(hashOf(folder.books)).toBe(before);
+    expect(restore(root, copy.name, copy.shape)).toMatch(/^replaced-/);
   });
 
   it('refuses a copy that changed after it was checked, and one that is not there', async () => {

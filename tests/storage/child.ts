@@ -60,7 +60,7 @@ async function copy(): Promise<void> {
 
 function restore(): void {
   const held = hold(workshopFolder(folder), holder);
-  say(restoreCopy(workshopFolder(folder), extra, '2024-07-07T08:00:00.000Z'));
+  say(restoreCopy(workshopFolder(folder), extra, { at: '2024-07-07T08:00:00.000Z', newest: 1000 }));
   held.release();
 }
 

@@ -55,15 +55,18 @@ describe('the typed client', () => {
     expect([heard, api.lastSeq()]).toEqual([[5], 9]);
   });
 
-  it('tells its listeners that another workshop was opened, and starts to count anew', async () => {
+  it.each([
+    ['host.openDemo', {}],
+    ['host.goBackTo', { name: 'books-1.db' }],
+  ] as const)('tells its listeners of other books after %s, and starts to count anew', async (way, input) => {
     const info = { kind: 'loopback', version: '1', folder: '/demo', demo: true };
     const api = createClient(
-      scripted({ 'stock.suppliers': [good(50), good(2), good(3)], 'host.openDemo': [good(0, info)] }),
+      scripted({ 'stock.suppliers': [good(50), good(2), good(3)], [way]: [good(0, info)] }),
     );
     const heard: number[] = [];
     api.onSeq((seq) => heard.push(seq));
     await api.call('stock.suppliers', {});
-    await api.call('host.openDemo', {});
+    await api.call(way, input);
     await api.call('stock.suppliers', {});
     await api.call('stock.suppliers', {});
     expect(heard).toEqual([0, 3]);

@@ -20,6 +20,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { endpoints } from '../../electron/api/contract.ts';
 import type { Reply } from '../../electron/api/errors.ts';
+import type { SafetyCopy } from '../../electron/api/workshop.ts';
 import { startEngine } from '../../electron/workshop/engine.ts';
 import { post, redeemAt, startChild, wayIn } from './support/child.ts';
 import type { Child, Way } from './support/child.ts';
@@ -157,6 +158,34 @@ describe('the loopback host over real books', () => {
     expect([...kinds].filter((kind) => kind !== 'forbidden' && kind !== 'invalid')).toEqual([]);
     expect(await open.call('stock.suppliers')).toEqual(before);
   }, 60_000);
+
+  it('goes back to a safety copy, keeps the books replaced, and goes forward to them again', async () => {
+    const open = await openBooks(books);
+    await using _open = open.child;
+    const names = async (): Promise<readonly string[]> => {
+      const reply = await open.call('stock.suppliers');
+      return reply.ok ? (reply.value as readonly { name: string }[]).map((row) => row.name).sort() : [];
+    };
+    const before = await names();
+    const copied = await open.call('workshop.copyNow');
+    const copy = copied.ok ? (copied.value as SafetyCopy) : undefined;
+    expect(copy).toMatchObject({ verified: true, reason: 'asked' });
+    await open.call('stock.saveSupplier', { name: 'Pellwick Grit House' });
+    expect(await open.call('host.goBackTo', { name: copy?.name })).toMatchObject({ ok: true });
+    expect(await names()).toEqual(before);
+    const copies = await open.call('workshop.copies');
+    const kept = (copies.ok ? (copies.value as SafetyCopy[]) : []).filter(
+      (each) => each.reason === 'replaced',
+    );
+    expect(kept.map((each) => each.verified)).toEqual([true]);
+    expect(await open.call('host.goBackTo', { name: 'books-none.db' })).toMatchObject({
+      ok: false,
+      fault: { kind: 'storage', message: expect.stringContaining('no verified safety copy') as string },
+    });
+    expect(await names()).toEqual(before);
+    await open.call('host.goBackTo', { name: kept[0]?.name });
+    expect(await names()).toEqual([...before, 'Pellwick Grit House'].sort());
+  });
 
   it('tells a second program in words who holds the books', async () => {
     const open = await openBooks(books);

@@ -93,22 +93,28 @@ describe('starting a host', () => {
 });
 
 describe('the door to the workshops', () => {
-  const open = async (fail: (which: WorkshopKind) => Error | undefined = () => undefined) => {
+  type Refusal = (which: WorkshopKind, goBackTo?: string) => Error | undefined;
+  const open = async (fail: Refusal = () => undefined) => {
     const ports: Record<WorkshopKind, FakePort[]> = { own: [], demo: [] };
+    const wentBackTo: (string | undefined)[] = [];
     const door = await openSwitch({
       kind: 'loopback',
       version: '1',
       folders: { own: '/own', demo: '/demo' },
       start: 'own',
-      openWorkshop: (which) => {
-        const error = fail(which);
-        if (error !== undefined) return Promise.reject(error);
+      openWorkshop: async (which, goBackTo) => {
+        // Whoever opens must find the folder free.
+        if (ports[which].some((port) => !port.closed())) throw new Error('it is open already');
+        wentBackTo.push(goBackTo);
+        await new Promise((resolve) => setTimeout(resolve, 5));
+        const error = fail(which, goBackTo);
+        if (error !== undefined) throw error;
         const port = createFakePort();
         ports[which].push(port);
-        return Promise.resolve(port);
+        return port;
       },
     });
-    return { door, ports };
+    return { door, ports, wentBackTo };
   };
 
   it('tells which workshop is open', async () => {
@@ -145,6 +151,34 @@ describe('the door to the workshops', () => {
     expect(await door.call('host.openDemo', {})).toEqual({ ok: false, fault });
     expect([door.info().demo, ports.own[0]?.closed()]).toEqual([false, false]);
     expect((await door.call('stock.suppliers', {})).ok).toBe(true);
+  });
+
+  it('goes back to a safety copy with the books closed, and lets calls made meanwhile wait', async () => {
+    const { door, ports, wentBackTo } = await open();
+    await door.call('stock.saveSupplier', { name: 'Greyfen Bar & Strip' });
+    const [back, waited] = await Promise.all([
+      door.call('host.goBackTo', { name: 'books-1.db' }),
+      door.call('stock.suppliers', {}),
+    ]);
+    const value = { kind: 'loopback', version: '1', folder: '/own', demo: false };
+    expect([back, waited.ok]).toEqual([{ ok: true, value, seq: 0 }, true]);
+    expect([wentBackTo, ports.own.map((port) => port.closed())]).toEqual([
+      [undefined, 'books-1.db'],
+      [true, false],
+    ]);
+  });
+
+  it('goes on with the present books when a copy cannot be had', async () => {
+    const fault = { kind: 'storage', message: 'There is no such copy.' } as const;
+    const { door, wentBackTo } = await open((_which, goBackTo) =>
+      goBackTo === undefined ? undefined : new FaultError(fault),
+    );
+    expect(await door.call('host.goBackTo', { name: 'books-9.db' })).toEqual({ ok: false, fault });
+    expect(await door.call('host.goBackTo', { name: '' })).toMatchObject({ fault: { kind: 'invalid' } });
+    expect([wentBackTo, (await door.call('stock.suppliers', {})).ok]).toEqual([
+      [undefined, 'books-9.db', undefined],
+      true,
+    ]);
   });
 
   it('refuses unknown names and badly formed requests to itself', async () => {

@@ -43,3 +43,19 @@ export const spreadOf = (values: readonly number[]): Spread | null => {
     most: ordered.at(-1) ?? 0,
   };
 };
+
+/** Mean and spread of readings in whole units, each rounded to the unit. */
+export interface RoundedSpread {
+  readonly n: number;
+  readonly mean: number;
+  /** Sample standard deviation; null for one reading. */
+  readonly sd: number | null;
+}
+
+/** Mean and spread of whole-number readings such as milli-degrees, rounded to the unit; null for none. */
+export const roundedSpreadOf = (values: readonly number[]): RoundedSpread | null => {
+  const spread = spreadOf(values);
+  if (spread === null) return null;
+  const { n, mean, sd } = spread;
+  return { n, mean: Math.round(mean), sd: sd === null ? null : Math.round(sd) };
+};

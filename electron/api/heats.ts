@@ -1,6 +1,7 @@
 /** Contract of heat treatment: recipes per steel and bar, and what was really done to a batch. */
 import { z } from 'zod';
 import type { Attachment } from './builds.ts';
+import type { FileOut } from './costs.ts';
 import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 import type { Check } from './gates.ts';
@@ -67,6 +68,8 @@ export interface Heat extends HeatRow {
   readonly steps: readonly HeatStep[];
   /** Hollomon–Jaffe parameter over all temper steps, hours, C = 20, in thousands; null without a temper. */
   readonly temperParameterMilli: number | null;
+  /** Dips booked into the bath from this record. */
+  readonly quenched: number;
   readonly checks: readonly Check[];
   readonly waits: readonly Wait[];
   readonly attachments: readonly Attachment[];
@@ -108,6 +111,7 @@ export const heatEndpoints = {
     f.Page<HeatRow>
   >(),
   'heats.get': query(z.strictObject({ id: f.id }))<Heat>(),
+  'heats.recordPdf': query(z.strictObject({ id: f.id }))<FileOut>(),
   'heats.save': command(
     z.strictObject({
       id: f.id.optional(),

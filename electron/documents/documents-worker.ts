@@ -8,6 +8,7 @@ const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Ar
   invoice: async (data) => (await import('./invoice.ts')).renderInvoice(data),
   costSheet: async (data) => (await import('./cost-sheet.ts')).renderCostSheet(data),
   making: async (data) => (await import('./making.ts')).renderMaking(data),
+  heat: async (data) => (await import('./heat.ts')).renderHeat(data),
   labels: async (data) => (await import('./labels.ts')).renderLabels(data),
 };
 

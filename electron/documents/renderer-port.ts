@@ -89,6 +89,7 @@ export function startDocuments(): Documents {
     invoice: (data) => ready().draw('invoice', data),
     costSheet: (data) => ready().draw('costSheet', data),
     making: (data) => ready().draw('making', data),
+    heat: (data) => ready().draw('heat', data),
     labels: (data) => ready().draw('labels', data),
     close: async () => worker?.end(),
   };

@@ -128,12 +128,39 @@ export interface LabelsPaper extends Omit<PaperFrame, 'size'> {
   }[];
 }
 
+/** The record of one heat treatment. */
+export interface HeatPaper extends PaperFrame {
+  readonly title: string;
+  readonly tag: string;
+  /** Recipe, batch or serials. */
+  readonly name: string;
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  readonly steps: readonly {
+    readonly label: string;
+    readonly note: string;
+    readonly celsius: string;
+    readonly fahrenheit: string;
+    readonly time: string;
+  }[];
+  readonly knives: readonly { readonly serial: string; readonly name: string }[];
+  readonly checks: readonly {
+    readonly knife: string;
+    readonly on: string;
+    readonly what: string;
+    readonly found: string;
+    readonly verdict: string;
+  }[];
+  readonly remarks: readonly string[];
+  readonly cautions: readonly string[];
+}
+
 /** Every paper and the data it is set from. A new one is a line here, one in the worker and one in the port. */
 export interface Papers {
   readonly invoice: InvoicePaper;
   readonly costSheet: CostSheetPaper;
   readonly making: MakingPaper;
   readonly labels: LabelsPaper;
+  readonly heat: HeatPaper;
 }
 export type PaperKind = keyof Papers;
 

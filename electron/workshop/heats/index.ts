@@ -1,5 +1,15 @@
-/** Use-cases of this area: which one answers which call. */
+/** Use-cases of heat treatment: which one answers which call. */
 import type { heatEndpoints } from '../../api/heats.ts';
 import type { Handlers } from '../handlers.ts';
+import { recipes, saveRecipe } from './recipes.ts';
+import { recordPdf } from './paper.ts';
+import { heat, heats, saveHeat } from './records.ts';
 
-export const heatHandlers: Partial<Pick<Handlers, keyof typeof heatEndpoints>> = {};
+export const heatHandlers: Pick<Handlers, keyof typeof heatEndpoints> = {
+  'heats.recipes': recipes,
+  'heats.saveRecipe': saveRecipe,
+  'heats.list': heats,
+  'heats.get': heat,
+  'heats.recordPdf': recordPdf,
+  'heats.save': saveHeat,
+};

@@ -1,0 +1,62 @@
+/** Takes back what stands behind a firing or an event of a bath: movements of stock and charges on knives. */
+import type { Rung } from '../../api/builds.ts';
+import type { Use } from '../../api/stock.ts';
+import type { chargesBehind, makingChargesBehind, movementsBehind } from '../../storage/queries/fires.ts';
+import { postCharge } from '../builds/charges.ts';
+import type { CommandContext } from '../context.ts';
+import { takeBackMovement } from '../stock/take-back.ts';
+
+interface Why {
+  readonly on: string;
+  readonly reason: string;
+}
+
+/** Quantity and value return to their lots exactly as they went. */
+export function takeBackMovements(
+  ctx: CommandContext,
+  rows: ReturnType<typeof movementsBehind>,
+  reason: string,
+): void {
+  for (const row of rows) takeBackMovement(ctx, row.id, reason);
+}
+
+/** Knives no longer pay. */
+export function takeBackCharges(
+  ctx: CommandContext,
+  rows: ReturnType<typeof chargesBehind>,
+  { on, reason }: Why,
+): void {
+  for (const row of rows) {
+    postCharge(ctx, {
+      buildId: row.build_id,
+      on,
+      label: row.label,
+      use: row.use_as as Use,
+      amountMicro: 0 - row.amount_micro,
+      rung: row.rung as Rung,
+      reason,
+      reversesId: row.id,
+    });
+  }
+}
+
+/** A making no longer pays. */
+export function takeBackMakingCharges(
+  ctx: CommandContext,
+  rows: ReturnType<typeof makingChargesBehind>,
+  { on, reason }: Why,
+): void {
+  for (const row of rows) {
+    const { seq: _seq, ...kept } = row;
+    ctx.db.run(
+      ctx.db.q.insertInto('making_charges').values({
+        ...kept,
+        id: ctx.newId(),
+        on_date: on,
+        amount_micro: 0 - row.amount_micro,
+        reason,
+        reverses_id: row.id,
+      }),
+    );
+  }
+}

@@ -18,7 +18,15 @@ export const attachmentRows = (db: ReadDb, ownerKind: string, ownerId: string) =
       .orderBy('id'),
   );
 
-const ownerTables = { build: 'builds', lot: 'lots', purchase: 'purchases', item: 'items' } as const;
+const ownerTables = {
+  build: 'builds',
+  lot: 'lots',
+  purchase: 'purchases',
+  item: 'items',
+  check: 'checks',
+  making: 'makings',
+  heat: 'heats',
+} as const;
 
 /** The kinds of things a file can be pinned to. */
 export type OwnerKind = keyof typeof ownerTables;

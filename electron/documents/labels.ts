@@ -1,0 +1,197 @@
+/**
+ * Labels for the rack: a square code of the tag and what lies there. One page of a roll holds one, a sheet many.
+ * Codes follow ISO/IEC 18004, with the quiet zone of four modules it asks for.
+ */
+import PdfDocument from 'pdfkit';
+import { encode } from 'uqr';
+import { Faces, type Face } from './fonts.ts';
+import { ink } from './paper.ts';
+import { writeText } from './strokes.ts';
+import type { LabelSheetKey, LabelsPaper } from './types.ts';
+
+type Pdf = InstanceType<typeof PdfDocument>;
+type Label = LabelsPaper['labels'][number];
+
+const MM = 72 / 25.4;
+const INCH = 72;
+const QUIET_MODULES = 4;
+
+/** Where the labels of a sheet lie, in points. */
+interface Sheet {
+  readonly page: readonly [number, number];
+  readonly columns: number;
+  readonly rows: number;
+  readonly left: number;
+  readonly top: number;
+  readonly label: readonly [number, number];
+  readonly pitch: readonly [number, number];
+}
+
+/** Sizes sold everywhere under these measures; common practice, no source. */
+const sheets: Readonly<Record<LabelSheetKey, Sheet>> = {
+  roll62x29: {
+    page: [62 * MM, 29 * MM],
+    columns: 1,
+    rows: 1,
+    left: 0,
+    top: 0,
+    label: [62 * MM, 29 * MM],
+    pitch: [62 * MM, 29 * MM],
+  },
+  a4of24: {
+    page: [210 * MM, 297 * MM],
+    columns: 3,
+    rows: 8,
+    left: 0,
+    top: 0.5 * MM,
+    label: [70 * MM, 37 * MM],
+    pitch: [70 * MM, 37 * MM],
+  },
+  letterOf30: {
+    page: [8.5 * INCH, 11 * INCH],
+    columns: 3,
+    rows: 10,
+    left: 0.1875 * INCH,
+    top: 0.5 * INCH,
+    label: [2.625 * INCH, INCH],
+    pitch: [2.75 * INCH, INCH],
+  },
+};
+
+interface Set {
+  readonly pdf: Pdf;
+  readonly faces: Faces;
+  readonly root: ReturnType<Pdf['struct']>;
+}
+
+interface Line {
+  readonly text: string;
+  readonly face: Face;
+  readonly size: number;
+  readonly quiet?: boolean;
+}
+
+/** A text that fits, shortened at its end if it must. */
+function fitted(faces: Faces, { text, face, size }: Line, width: number): string {
+  if (faces.width(face, text, size) <= width) return text;
+  const letters = Array.from(text);
+  while (letters.length > 0 && faces.width(face, `${letters.join('').trimEnd()}…`, size) > width)
+    letters.pop();
+  return `${letters.join('').trimEnd()}…`;
+}
+
+function setLine(set: Set, line: Line, x: number, y: number): void {
+  let at = x;
+  for (const run of set.faces.runs(line.face, line.text)) {
+    set.faces.use(run.face);
+    const colour = line.quiet === true ? ink.quiet : ink.full;
+    writeText(set.pdf, run.text, at, y, { size: line.size, colour, whole: run.rightToLeft });
+    at += set.faces.runWidth(run, line.size);
+  }
+}
+
+function tagged(set: Set, type: string, options: object, draw: () => void): void {
+  const element = set.pdf.struct(type, options);
+  set.root.add(element);
+  const content = set.pdf.markStructureContent(type);
+  element.add(content);
+  draw();
+  set.pdf.endMarkedContent();
+  element.end();
+}
+
+/** Draws the code as filled squares, row by row, neighbours joined so that no hairline shows between them. */
+function drawCode({ pdf }: Set, code: string, x: number, y: number, side: number): void {
+  const { data, size } = encode(code, { ecc: 'M', border: 0 });
+  const module = side / (size + 2 * QUIET_MODULES);
+  const edge = QUIET_MODULES * module;
+  pdf.fillColor('#000000');
+  for (const [row, cells] of data.entries()) {
+    for (let from = 0; from < size; from += 1) {
+      if (cells[from] !== true) continue;
+      let to = from;
+      while (cells[to + 1] === true) to += 1;
+      pdf.rect(x + edge + from * module, y + edge + row * module, (to - from + 1) * module, module);
+      from = to;
+    }
+  }
+  pdf.fill();
+}
+
+const linesOf = (label: Label, tall: boolean): readonly Line[] => [
+  { text: label.tag, face: 'figureStrong', size: tall ? 15 : 13 },
+  { text: label.name, face: 'strong', size: tall ? 8.5 : 7.5 },
+  ...label.facts.map((text): Line => ({ text, face: 'text', size: tall ? 7.5 : 6.75 })),
+  ...(label.foot === '' ? [] : [{ text: label.foot, face: 'text' as const, size: 6.25, quiet: true }]),
+];
+
+function drawLabel(
+  set: Set,
+  label: Label,
+  x: number,
+  y: number,
+  [width, height]: readonly [number, number],
+): void {
+  const pad = 2 * MM;
+  const side = Math.min(height - pad, 26 * MM);
+  const top = y + (height - side) / 2;
+  tagged(set, 'Figure', { alt: `Code of ${label.tag}` }, () =>
+    drawCode(set, label.code, x + pad / 2, top, side),
+  );
+  const from = x + pad / 2 + side;
+  const room = x + width - pad - from;
+  const lines = linesOf(label, height > 32 * MM);
+  const tall = lines.reduce((so, line) => so + line.size * 1.28, 0);
+  let at = y + (height - tall) / 2;
+  for (const line of lines) {
+    const text = fitted(set.faces, line, room);
+    tagged(set, 'P', {}, () => setLine(set, { ...line, text }, from, at + line.size));
+    at += line.size * 1.28;
+  }
+}
+
+function openSheet(data: LabelsPaper, sheet: Sheet): Pdf {
+  const madeAt = new Date(data.madeAt);
+  const info = { Title: data.title, Author: data.workshopName, CreationDate: madeAt, ModDate: madeAt };
+  return new PdfDocument({
+    size: [sheet.page[0], sheet.page[1]],
+    margin: 0,
+    autoFirstPage: false,
+    font: '',
+    pdfVersion: '1.7',
+    tagged: true,
+    lang: data.language,
+    displayTitle: true,
+    info: { ...info, Producer: 'Knifewright', Creator: 'Knifewright' },
+  });
+}
+
+const collect = (pdf: Pdf): Promise<Uint8Array> =>
+  new Promise((resolve, reject) => {
+    const chunks: Uint8Array[] = [];
+    pdf.on('data', (chunk: Uint8Array) => chunks.push(chunk));
+    pdf.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
+    pdf.on('error', reject);
+  });
+
+/** Sets labels on their sheet, leaving out the places already used on the first page. */
+export async function renderLabels(data: LabelsPaper): Promise<Uint8Array> {
+  const sheet = sheets[data.sheet];
+  const perPage = sheet.columns * sheet.rows;
+  const pdf = openSheet(data, sheet);
+  const done = collect(pdf);
+  const root = pdf.struct('Document');
+  pdf.addStructure(root);
+  const set: Set = { pdf, faces: new Faces(pdf), root };
+  for (const [at, label] of data.labels.entries()) {
+    const place = data.skip + at;
+    if (at === 0 || place % perPage === 0) pdf.addPage();
+    const onPage = place % perPage;
+    const x = sheet.left + (onPage % sheet.columns) * sheet.pitch[0];
+    const y = sheet.top + Math.floor(onPage / sheet.columns) * sheet.pitch[1];
+    drawLabel(set, label, x, y, sheet.label);
+  }
+  root.end();
+  pdf.end();
+  return done;
+}

@@ -1,0 +1,52 @@
+/** What stock was worth on a day, from the ledger alone. */
+import { sql } from 'kysely';
+import type { ReadDb } from '../db.ts';
+
+/** What every lot held at the end of a day. */
+const heldOn = (db: ReadDb, on: string) =>
+  db.q
+    .selectFrom('movements')
+    .select(({ fn }) => [
+      'lot_id',
+      fn.sum<number>('qty').as('qty'),
+      fn.sum<number>('value_micro').as('value_micro'),
+    ])
+    .where('on_date', '<=', on)
+    .groupBy('lot_id');
+
+/** Quantity and value of every item at the end of a day; what held neither is left out. */
+export const stockOn = (db: ReadDb, on: string) =>
+  db.all(
+    db.q
+      .selectFrom(heldOn(db, on).as('held'))
+      .innerJoin('lots', 'lots.id', 'held.lot_id')
+      .innerJoin('items', 'items.id', 'lots.item_id')
+      .select(({ fn }) => [
+        'items.id',
+        'items.name',
+        'items.kind',
+        'items.form',
+        'items.unit',
+        fn.sum<number>('held.qty').as('qty'),
+        fn.sum<number>('held.value_micro').as('value_micro'),
+      ])
+      .groupBy('items.id')
+      .having(({ eb, or, fn }) =>
+        or([eb(fn.sum<number>('held.qty'), '!=', 0), eb(fn.sum<number>('held.value_micro'), '!=', 0)]),
+      )
+      .orderBy('items.name'),
+  );
+
+/** What the stock's value rose or fell by in each month up to a day. */
+export const stockValueByMonth = (db: ReadDb, to: string) =>
+  db.all(
+    db.q
+      .selectFrom('movements')
+      .select(({ fn }) => [
+        sql<string>`substr(on_date, 1, 7)`.as('month'),
+        fn.sum<number>('value_micro').as('value_micro'),
+      ])
+      .where('on_date', '<=', to)
+      .groupBy('month')
+      .orderBy('month'),
+  );

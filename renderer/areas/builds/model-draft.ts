@@ -1,5 +1,5 @@
 /** A model as its editor holds it. */
-import type { ModelDetail } from '../../../electron/api/builds.ts';
+import type { ModelDetail, ModelPart } from '../../../electron/api/builds.ts';
 import type { Item, Use } from '../../../electron/api/stock.ts';
 import { kindWords, usualUse } from '../../lib/words.ts';
 
@@ -16,6 +16,8 @@ export interface PartDraft {
   qty: number | undefined;
   perBar: number | undefined;
   stageCode: string;
+  /** Chosen on the model's page, where the ladder says what each rung knows; the editor only carries it along. */
+  readonly rung: ModelPart['rung'];
 }
 export interface FlatDraft {
   readonly key: number;
@@ -50,6 +52,7 @@ export const blankPart = (): PartDraft => ({
   qty: undefined,
   perBar: undefined,
   stageCode: anyStage,
+  rung: 2,
 });
 
 /** A newly chosen item suggests what the line is called and what it counts as. */
@@ -92,6 +95,7 @@ export const modelDraftOf = (model: ModelDetail): ModelDraft => ({
     qty: part.qty,
     perBar: part.perBar ?? undefined,
     stageCode: part.stageCode ?? anyStage,
+    rung: part.rung,
   })),
   flats: model.flats.map((flat) => ({
     key: key(),
@@ -128,6 +132,7 @@ export const modelInput = (draft: ModelDraft) => ({
     qty: part.qty ?? Number.NaN,
     perBar: part.perBar ?? null,
     stageCode: part.stageCode === anyStage ? null : part.stageCode,
+    rung: part.rung,
   })),
   flats: draft.flats.map((flat) => ({
     label: flat.label,

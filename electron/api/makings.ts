@@ -74,6 +74,9 @@ export interface MakingOutput {
   readonly taken: readonly {
     readonly movementId: string;
     readonly buildId: string | null;
+    /** The making that took it, where no knife did. */
+    readonly makingId: string | null;
+    /** Of the knife, or the tag of the making. */
     readonly serial: string;
     readonly qty: number;
     readonly valueMicro: number;

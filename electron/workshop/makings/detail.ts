@@ -71,6 +71,7 @@ function outputOf(db: ReadDb, output: OutputRecord, minutes: number, labour: Mak
       .map(({ taking, minutes: carried }) => ({
         movementId: taking.id,
         buildId: taking.build_id,
+        makingId: taking.making_id,
         serial: taking.serial ?? (taking.making_number === null ? '' : makingTagOf(taking.making_number)),
         qty: taking.qty,
         valueMicro: taking.value_micro,

@@ -2,11 +2,9 @@
 import type { MakingDetail, MakingLine, MakingOutput } from '../../api/makings.ts';
 import type { MakingPaper } from '../../documents/types.ts';
 import { minutesText } from '../../domain/durations.ts';
-import { roundHalfAway } from '../../domain/integers.ts';
 import { formatMicro, formatMinor } from '../../domain/money.ts';
-import { percentText } from '../costs/fee-words.ts';
 import { describer } from '../stock/views.ts';
-import { grams, shareWords, stateWords } from './words.ts';
+import { grams, shareWords, stateWords, tenth } from './words.ts';
 
 /** What the paper needs beside the making. */
 export interface MakingHouse {
@@ -18,10 +16,6 @@ export interface MakingHouse {
   readonly today: string;
 }
 
-/** A tenth of a percent, in parts per million. */
-const TENTH = 1000;
-const percent = (ppm: number): string => percentText(roundHalfAway(ppm, TENTH) * TENTH);
-
 function stepsOf({ steps }: MakingDetail): MakingPaper['steps'] {
   const first = steps.find((step) => step.weightAfterNg !== null)?.weightAfterNg ?? null;
   return steps.map((step) => ({
@@ -31,7 +25,7 @@ function stepsOf({ steps }: MakingDetail): MakingPaper['steps'] {
       .filter((part) => part !== '')
       .join('; '),
     weight: step.weightAfterNg === null ? '' : grams(step.weightAfterNg),
-    loss: step.lossPpm === null ? '' : percent(step.lossPpm),
+    loss: step.lossPpm === null ? '' : tenth(step.lossPpm),
     layers: step.layers === null ? '' : String(step.layers),
     part: step.weightAfterNg === null || first === null ? null : step.weightAfterNg / first,
   }));
@@ -61,7 +55,13 @@ function costRows(making: MakingDetail, currency: string): Row[] {
     total,
     ...(making.perKgMicro === null
       ? []
-      : [plainRow('Per kilogram', 'of what was weighed last', formatMicro(making.perKgMicro, currency, 3))]),
+      : [
+          plainRow(
+            'Per kilogram',
+            making.state === 'done' ? 'of what came out' : 'of what was weighed last',
+            formatMicro(making.perKgMicro, currency, 3),
+          ),
+        ]),
     ...(making.minutes === 0
       ? []
       : [
@@ -92,7 +92,7 @@ const factsOf = (making: MakingDetail, house: MakingHouse): MakingPaper['facts']
   { label: making.state === 'open' ? 'As of' : 'Ended', text: making.endedOn ?? house.today },
   { label: 'State', text: stateWords[making.state] },
   ...(making.layers === null ? [] : [{ label: 'Layers', text: String(making.layers) }]),
-  ...(making.totalLossPpm === null ? [] : [{ label: 'Lost in all', text: percent(making.totalLossPpm) }]),
+  ...(making.totalLossPpm === null ? [] : [{ label: 'Lost in all', text: tenth(making.totalLossPpm) }]),
   { label: 'Cost shared', text: shareWords[making.shareKey] },
   { label: 'Amounts in', text: house.currency },
 ];

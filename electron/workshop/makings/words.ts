@@ -1,5 +1,6 @@
 /** Sentences about makings. */
 import type { MakingState, ShareKey } from '../../api/makings.ts';
+import { roundHalfAway } from '../../domain/integers.ts';
 import { formatMicro } from '../../domain/money.ts';
 import { formatQuantity } from '../../domain/quantity.ts';
 import type { Form } from '../../domain/units.ts';
@@ -9,6 +10,9 @@ import { describer, type Measured } from '../stock/views.ts';
 
 /** A weight for a sentence, in grams: `1,383 g`. */
 export const grams = (ng: number): string => formatQuantity(ng, 'weight', 'g');
+
+/** A part to a tenth of a percent, for a column of figures: `8.0 %`. @param ppm parts per million */
+export const tenth = (ppm: number): string => `${(roundHalfAway(ppm, 1000) / 10).toFixed(1)} %`;
 
 const sized: readonly Form[] = ['length', 'area'];
 

@@ -14,6 +14,11 @@ export interface ImportField {
   readonly hint: string;
 }
 
+export interface ImportHabits {
+  readonly dateOrder: 'ymd' | 'dmy' | 'mdy';
+  readonly decimalMark: '.' | ',';
+}
+
 export interface ImportLook {
   readonly delimiter: string;
   readonly columns: readonly string[];
@@ -23,6 +28,8 @@ export interface ImportLook {
   /** Column for each field: remembered from the last file with these headings, else guessed; -1 for none. */
   readonly mapping: Readonly<Record<string, number>>;
   readonly remembered: boolean;
+  /** How days and decimals of the last file with these headings were read; null where none is remembered. */
+  readonly habits: ImportHabits | null;
   readonly problems: readonly ImportProblem[];
 }
 

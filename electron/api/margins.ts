@@ -25,11 +25,14 @@ export interface KnifeMargin {
   readonly contributionMinor: number;
   readonly minutes: number;
   readonly perHourMinor: number | null;
+  /** The sale was taken back; its postage and fee stay as a cost without income. */
+  readonly takenBack: boolean;
 }
 
 export interface ModelMargin {
   readonly modelCode: string;
   readonly modelName: string;
+  /** Knives sold and not taken back. */
   readonly count: number;
   readonly salesMinor: number;
   readonly directMinor: number;

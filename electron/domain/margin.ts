@@ -18,9 +18,12 @@ export interface SoldKnife {
   readonly energyMinor: number;
   readonly packagingMinor: number;
   readonly minutes: number;
+  /** The sale was taken back: only what was spent on it is counted, and no knife. Price, costs and minutes are zero. */
+  readonly takenBack?: boolean;
 }
 
 export interface MarginTotal {
+  /** Knives sold and not taken back. */
   readonly count: number;
   /** Prices, without shipping charged and tax. */
   readonly salesMinor: number;
@@ -66,6 +69,20 @@ export interface MarginReport {
 export const directOf = (knife: SoldKnife): number =>
   knife.materialsMinor + knife.consumablesMinor + knife.energyMinor + knife.packagingMinor;
 
+/** What is left of a sale that was taken back: postage and fee, a cost without income. */
+export const takenBack = (knife: SoldKnife): SoldKnife => ({
+  ...knife,
+  priceMinor: 0,
+  shippingMinor: 0,
+  taxMinor: 0,
+  materialsMinor: 0,
+  consumablesMinor: 0,
+  energyMinor: 0,
+  packagingMinor: 0,
+  minutes: 0,
+  takenBack: true,
+});
+
 /** What the knife left: see `contributionOf`. */
 export const leftOf = (knife: SoldKnife): number =>
   contributionOf({ ...knife, directMinor: directOf(knife) });
@@ -74,7 +91,7 @@ const totalOf = (knives: readonly SoldKnife[]): MarginTotal => {
   const contributionMinor = sumOf(knives, leftOf);
   const minutes = sumOf(knives, (knife) => knife.minutes);
   return {
-    count: knives.length,
+    count: knives.filter((knife) => knife.takenBack !== true).length,
     salesMinor: sumOf(knives, (knife) => knife.priceMinor),
     directMinor: sumOf(knives, directOf),
     contributionMinor,

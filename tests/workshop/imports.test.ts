@@ -75,6 +75,7 @@ describe('looking at a file', () => {
         reference: 5,
       },
       remembered: false,
+      habits: null,
       problems: [],
     });
     expect(look.fields.filter((field) => field.required).map((field) => field.key)).toEqual([
@@ -187,6 +188,20 @@ describe('purchases', () => {
     expect(await shop.call('imports.look', { kind: 'purchases', text: odd })).toMatchObject({
       mapping,
       remembered: true,
+      habits: { dateOrder: 'ymd', decimalMark: '.' },
+    });
+  });
+
+  it('remember how days and decimals are written', async () => {
+    const german = 'wann,wer,was,wieviel,preis\n2.7.2024,Greyfen Bar & Strip,Belt 36 grit,3,"29,40"\n';
+    const mapping = { date: 0, supplier: 1, item: 2, quantity: 3, price: 4 };
+    const habits = { dateOrder: 'dmy', decimalMark: ',' } as const;
+    expect((await shop.call('imports.look', { kind: 'purchases', text: german })).habits).toBeNull();
+    await shop.call('imports.run', { kind: 'purchases', text: german, mapping, ...habits });
+    expect(await shop.call('imports.look', { kind: 'purchases', text: german })).toMatchObject({
+      mapping,
+      remembered: true,
+      habits,
     });
   });
 
@@ -370,6 +385,33 @@ describe('sales', () => {
       ],
       [8, 'channel', 'The channel “Market stall” is not in the books. Enter it first, or leave it out.'],
       [8, 'invoice', '“maybe” is neither yes nor no.'],
+    ]);
+  });
+
+  it('pay the fee for abroad where the line says so, or the buyer lives in another country', async () => {
+    const buyer = { name: 'Ida Halvorsen', country: 'NO' };
+    await shop.call('selling.saveBuyer', buyer);
+    const odd = await refusedFile(
+      await matched('sales', `${head},Goes abroad\n2024-08-06,W01,Ottoline Fernshaw,150,,,,,,,,maybe`),
+    );
+    expect(problemsOf(odd)).toContainEqual([2, 'abroad', '“maybe” is neither yes nor no.']);
+    const text = [
+      `${head},Goes abroad`,
+      '2024-08-06,W01,Ottoline Fernshaw,150,12,12.05,,,Own website,,,yes',
+      '2024-08-09,W02,Ida Halvorsen,150,12,12.05,,,Own website,,,',
+      '2024-08-10,W03,Ida Halvorsen,150,12,12.05,,,Own website,,,no',
+    ].join('\n');
+    const input = await matched('sales', text);
+    expect(
+      (await shop.call('imports.check', input)).preview.map((row) => row.text.includes('abroad')),
+    ).toEqual([true, true, false]);
+    await shop.call('imports.run', input);
+    const { rows } = await shop.call('selling.sales', {});
+    // 2.9 % of 162.00 and 0.30 are 5.00; 1.5 % more for abroad makes 7.43 (demo workshop, fee rule of its site).
+    expect(rows.map((row) => [row.serial, row.feeMinor]).sort()).toEqual([
+      ['W01', 743],
+      ['W02', 743],
+      ['W03', 500],
     ]);
   });
 

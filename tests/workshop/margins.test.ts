@@ -107,7 +107,7 @@ describe('the margins of a period', () => {
     });
   });
 
-  it('count a sale no more once it was taken back', async () => {
+  it('count a sale that was taken back no more, but the postage and fee spent on it', async () => {
     const { rows } = await shop.call('selling.invoices', { text: 'W03' });
     await shop.call('selling.credit', {
       invoiceId: rows[0]?.id ?? '',
@@ -115,7 +115,41 @@ describe('the margins of a period', () => {
       reason: 'came back',
       knifeComesBack: true,
     });
-    const { total } = await shop.call('margins.period', { from: '2024-07-01', to: '2024-12-31' });
-    expect(total).toMatchObject({ count: 2, contributionMinor: 20_556, taxCollectedMinor: 0 });
+    const period = await shop.call('margins.period', { from: '2024-07-01', to: '2024-12-31' });
+    // Two knives of 102.78, less 12.05 of postage and 5.30 of fee for nothing.
+    const left = 2 * 10_278 - 1205 - 530;
+    expect(period.total).toMatchObject({
+      count: 2,
+      salesMinor: 30_000,
+      directMinor: 8434,
+      contributionMinor: left,
+      minutes: 805,
+      taxCollectedMinor: 0,
+    });
+    expect(period.knives[2]).toMatchObject({
+      serial: 'W03',
+      takenBack: true,
+      priceMinor: 0,
+      directMinor: 0,
+      contributionMinor: -1735,
+      perHourMinor: null,
+    });
+    expect(period.went.reduce((sum, part) => sum + part.amountMinor, 0)).toBe(2 * (15_000 + 1200));
+    expect(period.models.reduce((sum, model) => sum + model.contributionMinor, 0)).toBe(left);
+    expect(period.months.reduce((sum, month) => sum + month.contributionMinor, 0)).toBe(left);
+  });
+
+  it('follow what was given back of the fee afterwards, and leave out a sale that cost nothing', async () => {
+    const back = (await shop.call('selling.sales', { text: 'W03' })).rows[0];
+    expect(back?.contributionMinor).toBe(-1735);
+    const actuals = { saleId: back?.id ?? '', postagePaidMinor: 1205, feeMinor: 0, reason: 'fee returned' };
+    await shop.call('selling.actuals', actuals);
+    const span = { from: '2024-07-01', to: '2024-12-31' };
+    expect((await shop.call('margins.period', span)).total.contributionMinor).toBe(2 * 10_278 - 1205);
+    await shop.call('selling.actuals', { ...actuals, postagePaidMinor: 0 });
+    expect((await shop.call('margins.period', span)).knives.map((knife) => knife.serial)).toEqual([
+      'W01',
+      'W02',
+    ]);
   });
 });

@@ -86,8 +86,6 @@ export interface SaleFilter {
   readonly to?: string | undefined;
   readonly buyerId?: string;
   readonly id?: string;
-  /** Leave out those taken back. */
-  readonly onlyLive?: boolean;
 }
 
 const joinedSales = (db: ReadDb) =>
@@ -105,7 +103,6 @@ function matchingSales(db: ReadDb, filter: SaleFilter) {
   if (filter.buyerId !== undefined) found = found.where('s.buyer_id', '=', filter.buyerId);
   if (filter.from !== undefined) found = found.where('s.on_date', '>=', filter.from);
   if (filter.to !== undefined) found = found.where('s.on_date', '<=', filter.to);
-  if (filter.onlyLive === true) found = found.where('s.taken_back_on', 'is', null);
   if (filter.text !== undefined && filter.text !== '') {
     const words = sql`b.serial || ' ' || b.title || ' ' || m.code || ' ' || m.name || ' ' || p.name || ' ' || coalesce(i.number, '')`;
     found = found.where(sql<boolean>`${contains(words, filter.text)}`);

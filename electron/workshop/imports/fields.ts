@@ -176,6 +176,16 @@ const rules: Readonly<Record<ImportKind, readonly FieldRule[]>> = {
     ),
     rule('channel', 'Sold through', false, 'Name of the channel.', 'channel', 'where', 'platform'),
     rule(
+      'abroad',
+      'Goes abroad',
+      false,
+      'Yes or no; by the buyer’s country when left out.',
+      'abroad',
+      'export',
+      'international',
+      'overseas',
+    ),
+    rule(
       'paidBy',
       'Paid by',
       false,

@@ -1,5 +1,5 @@
 /** Use-cases of bringing in a maker's own records. */
-import type { ImportKind, ImportLook, importEndpoints } from '../../api/imports.ts';
+import type { ImportHabits, ImportKind, ImportLook, importEndpoints } from '../../api/imports.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { broughtInBefore, rememberedMapping, rememberMapping } from '../../storage/queries/imports.ts';
 import type { CommandContext } from '../context.ts';
@@ -21,21 +21,29 @@ import { salesPlanner } from './sales.ts';
 
 const SAMPLE = 5;
 
+/** What is kept of a file with certain headings. Books from before habits were kept hold the matching alone. */
+interface Kept {
+  readonly mapping: Record<string, number>;
+  readonly habits: ImportHabits | null;
+}
+
+const readKept = (text: string): Kept => {
+  const kept = JSON.parse(text) as Kept | Record<string, number>;
+  return typeof kept['mapping'] === 'object'
+    ? (kept as Kept)
+    : { mapping: kept as Record<string, number>, habits: null };
+};
+
 /** A matching kept from before, if it still names only columns and fields there are. */
-function remembered(
-  db: ReadDb,
-  kind: ImportKind,
-  headings: readonly string[],
-): Record<string, number> | undefined {
+function remembered(db: ReadDb, kind: ImportKind, headings: readonly string[]): Kept | undefined {
   const text = rememberedMapping(db, kind, headingsKey(headings));
   if (text === undefined) return undefined;
-  const kept = JSON.parse(text) as Record<string, number>;
-  return Object.fromEntries(
-    fieldsOf(kind).map(({ key }) => {
-      const column = kept[key] ?? -1;
-      return [key, column < headings.length ? column : -1];
-    }),
-  );
+  const { mapping, habits } = readKept(text);
+  const still = fieldsOf(kind).map(({ key }): [string, number] => {
+    const column = mapping[key] ?? -1;
+    return [key, column < headings.length ? column : -1];
+  });
+  return { mapping: Object.fromEntries(still), habits };
 }
 
 const look: HandlerFor<'imports.look'> = (ctx, { kind, text }): ImportLook => {
@@ -47,8 +55,9 @@ const look: HandlerFor<'imports.look'> = (ctx, { kind, text }): ImportLook => {
     lines: table.rows.length,
     sample: table.rows.slice(0, SAMPLE).map((row) => row.cells),
     fields: fieldsOf(kind),
-    mapping: kept ?? guessMapping(kind, table.headings),
+    mapping: kept?.mapping ?? guessMapping(kind, table.headings),
     remembered: kept !== undefined,
+    habits: kept?.habits ?? null,
     problems: table.problems,
   };
 };
@@ -97,7 +106,9 @@ export const importHandlers: Pick<Handlers, keyof typeof importEndpoints> = {
   'imports.run': {
     prepare: (ctx, input) => prepareRun(ctx, input),
     run: (ctx, input, { headings, write }: PreparedRun) => {
-      rememberMapping(ctx.db, input.kind, headingsKey(headings), JSON.stringify(input.mapping));
+      const { mapping, dateOrder, decimalMark } = input;
+      const kept: Kept = { mapping, habits: { dateOrder, decimalMark } };
+      rememberMapping(ctx.db, input.kind, headingsKey(headings), JSON.stringify(kept));
       return write(ctx);
     },
   },

@@ -26,7 +26,7 @@ const saleOf = (ctx: CommandContext, line: SaleLine, buyerIds: BuyerIds): SalesT
   price_minor: line.priceMinor,
   shipping_minor: line.shippingMinor,
   ...line.tax,
-  abroad: 0,
+  abroad: line.abroad ? 1 : 0,
   fee_minor: line.feeMinor,
   postage_paid_minor: line.postagePaidMinor,
   taken_back_on: null,

@@ -22,6 +22,7 @@ export interface SaleLine {
   readonly shippingMinor: number;
   readonly postagePaidMinor: number;
   readonly feeMinor: number;
+  readonly abroad: boolean;
   readonly tax: Reckoned['tax'];
   readonly invoice: boolean;
   readonly paidBy: string;

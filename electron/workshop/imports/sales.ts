@@ -137,6 +137,14 @@ function invoiceOn(line: Line): boolean | null {
   return NO.test(typed) ? false : line.problem('invoice', `“${typed}” is neither yes nor no.`);
 }
 
+/** As the line says; where it says nothing, a buyer known to live in another country. */
+function abroadOn(line: Line, counter: Counter, buyer: NamedBuyer): boolean | null {
+  const typed = line.text('abroad');
+  if (typed === '') return buyer.country !== '' && buyer.country !== counter.house.shop.country;
+  if (YES.test(typed)) return true;
+  return NO.test(typed) ? false : line.problem('abroad', `“${typed}” is neither yes nor no.`);
+}
+
 function paidByOn(line: Line, invoice: boolean | null): string | null {
   const paidBy = line.text('paidBy').slice(0, 200);
   return paidBy !== '' && invoice === false
@@ -158,14 +166,15 @@ function reckonOn(
   const postagePaidMinor = line.minor('postage', decimals, 0);
   const feeMinor = line.text('fee') === '' ? undefined : line.minor('fee', decimals);
   if (priceMinor === null || shippingMinor === null || postagePaidMinor === null) return null;
-  if (feeMinor === null) return null;
+  const abroad = abroadOn(line, counter, parts.buyer);
+  if (feeMinor === null || abroad === null) return null;
   const tax = taxPlaceOn(line, counter, parts.buyer, { priceMinor, shippingMinor });
   if (!tax) return null;
   const amounts = {
     priceMinor,
     shippingMinor,
     postagePaidMinor,
-    abroad: false,
+    abroad,
     ...(feeMinor === undefined ? {} : { feeMinor }),
   };
   const terms = { ...amounts, buildId: parts.knife.id, channelId: parts.channel.id, taxPlaceId: tax.placeId };
@@ -182,6 +191,7 @@ function reckonOn(
       shippingMinor,
       postagePaidMinor,
       feeMinor: reckoned.feeMinor,
+      abroad,
       tax: { ...reckoned.tax, tax_minor: tax.taxMinor },
     }
   );
@@ -205,6 +215,7 @@ function wordsOf(line: SaleLine, currency: string): string {
     line.shippingMinor === 0 ? '' : `shipping ${money(line.shippingMinor)}`,
     line.tax.tax_minor === 0 ? '' : `tax ${money(line.tax.tax_minor)}`,
     line.feeMinor === 0 ? '' : `fee ${money(line.feeMinor)}`,
+    line.abroad ? 'abroad' : '',
     line.invoice ? 'with an invoice' : '',
   ].filter((part) => part !== '');
   const what = `${line.on}: ${line.serial} to ${line.buyer.name} for ${money(line.priceMinor)} through ${line.channelName}`;

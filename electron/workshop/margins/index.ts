@@ -3,7 +3,14 @@ import type { KnifeMargin, marginEndpoints, MarginPeriod } from '../../api/margi
 import { invalid } from '../../api/errors.ts';
 import { monthsBetween } from '../../domain/calendar.ts';
 import { perHour } from '../../domain/earnings.ts';
-import { directOf, leftOf, type MarginReport, marginReport, type SoldKnife } from '../../domain/margin.ts';
+import {
+  directOf,
+  leftOf,
+  type MarginReport,
+  marginReport,
+  type SoldKnife,
+  takenBack,
+} from '../../domain/margin.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { listSales, type SaleRecord } from '../../storage/queries/selling.ts';
 import { type DirectCost, directCosts } from '../costs/direct.ts';
@@ -18,7 +25,7 @@ const MONTHS_SHOWN = 120;
 
 const soldKnife = (sale: SaleRecord, direct: DirectCost | undefined): SoldKnife => {
   const net = netOf(sale);
-  return {
+  const knife: SoldKnife = {
     modelCode: sale.model_code,
     modelName: sale.model_name,
     on: sale.on_date,
@@ -33,6 +40,7 @@ const soldKnife = (sale: SaleRecord, direct: DirectCost | undefined): SoldKnife 
     packagingMinor: direct?.packagingMinor ?? 0,
     minutes: sale.minutes,
   };
+  return sale.taken_back_on === null ? knife : takenBack(knife);
 };
 
 function knifeMargin(sale: SaleRecord, knife: SoldKnife): KnifeMargin {
@@ -46,6 +54,7 @@ function knifeMargin(sale: SaleRecord, knife: SoldKnife): KnifeMargin {
     channelName: sale.channel_name,
     buyerName: sale.buyer_name,
     ...figures,
+    takenBack: knife.takenBack === true,
     directMinor: directOf(knife),
     contributionMinor,
     perHourMinor: perHour(contributionMinor, knife.minutes),
@@ -63,11 +72,15 @@ function monthSeries(report: MarginReport, from: string, to: string): MarginPeri
   });
 }
 
-/** Knives sold in a period and not taken back, oldest first, with where their money went. */
+/** Knives sold in a period, oldest first, with where their money went; those taken back with what they cost all the same. */
 function marginPeriod(db: ReadDb, from: string, to: string): MarginPeriod {
   if (from > to) throw invalid('The period ends before it begins. Change one of the dates.', 'to');
   const { currency, decimals } = houseOf(db);
-  const sales = listSales(db, { from, to, onlyLive: true }, EVERY, 0).reverse();
+  const sales = listSales(db, { from, to }, EVERY, 0)
+    .reverse()
+    .filter(({ taken_back_on, postage_paid_minor, fee_minor }) => {
+      return taken_back_on === null || postage_paid_minor + fee_minor > 0;
+    });
   const costs = directCosts(
     db,
     sales.map((sale) => sale.build_id),

@@ -10,6 +10,7 @@ import { netOf } from '../costs/net.ts';
 
 function toRow(record: SaleRecord, directMinor: number): SaleRow {
   const net = netOf(record);
+  const gone = record.taken_back_on !== null;
   return {
     id: record.id,
     on: record.on_date,
@@ -26,16 +27,17 @@ function toRow(record: SaleRecord, directMinor: number): SaleRow {
     feeMinor: record.fee_minor,
     postagePaidMinor: record.postage_paid_minor,
     contributionMinor: contributionOf({
-      priceMinor: net.priceMinor,
-      shippingMinor: net.shippingMinor,
+      // A sale taken back brought nothing; what was spent on it is spent.
+      priceMinor: gone ? 0 : net.priceMinor,
+      shippingMinor: gone ? 0 : net.shippingMinor,
       postageMinor: record.postage_paid_minor,
       feeMinor: record.fee_minor,
-      directMinor,
+      directMinor: gone ? 0 : directMinor,
     }),
     minutes: record.minutes,
     invoiceId: record.invoice_id,
     invoiceNumber: record.invoice_number,
-    takenBack: record.taken_back_on !== null,
+    takenBack: gone,
   };
 }
 

@@ -69,10 +69,12 @@ export function writeSale(ctx: CommandContext, { sale, paper }: PreparedSale, pa
   return { saleId: sale.id, invoiceId: kept?.invoiceId ?? null, invoiceNumber: kept?.number ?? null };
 }
 
-/** Puts the postage and fee really paid in the place of what was expected; the journal keeps each step. */
+/**
+ * Puts the postage and fee really paid in the place of what was expected; the journal keeps each step.
+ * Of a sale taken back too: a fee given back, or the postage home, still counts.
+ */
 export function bookActuals(ctx: CommandContext, input: Parsed<'selling.actuals'>): SaleRow {
   const before = needSale(ctx.db, input.saleId);
-  if (before.taken_back_on !== null) throw refused('This sale was taken back; its figures count no more.');
   const { postagePaidMinor, feeMinor } = input;
   demandHoldable({ postagePaidMinor, feeMinor }, houseOf(ctx.db).decimals);
   updateSale(ctx.db, before.id, { postage_paid_minor: postagePaidMinor, fee_minor: feeMinor });

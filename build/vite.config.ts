@@ -5,8 +5,28 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
+import type { Plugin } from 'vite';
 
 const inProject = (path: string): string => fileURLToPath(new URL(`../${path}`, import.meta.url));
+
+/** Lets the browser fetch the page itself while it still reads the first script, which asks for it. */
+const preloadPage: Plugin = {
+  name: 'preload-page',
+  transformIndexHtml: {
+    order: 'post',
+    handler: (html, { bundle }) => {
+      const chunks = Object.values(bundle ?? {}).filter((one) => one.type === 'chunk');
+      const page = chunks.find((one) => one.facadeModuleId?.endsWith('/renderer/page.ts') === true);
+      if (page === undefined) throw new Error('The page was not found among the built files');
+      const files = [page.fileName, ...page.imports].filter((file) => !html.includes(file));
+      return files.map((file) => ({
+        tag: 'link',
+        attrs: { rel: 'modulepreload', crossorigin: true, href: `/${file}` },
+        injectTo: 'head',
+      }));
+    },
+  },
+};
 
 export default defineConfig({
   root: inProject('renderer'),
@@ -14,7 +34,7 @@ export default defineConfig({
   cacheDir: inProject('.out/vite-cache'),
   clearScreen: false,
   logLevel: 'warn',
-  plugins: [svelte({ configFile: false, compilerOptions: { fragments: 'tree' } })],
+  plugins: [preloadPage, svelte({ configFile: false, compilerOptions: { fragments: 'tree' } })],
   build: {
     outDir: inProject('.out/renderer'),
     emptyOutDir: true,
@@ -29,6 +49,13 @@ export default defineConfig({
       output: {
         codeSplitting: {
           groups: [
+            // The first script must wait for no other one; what it holds is wanted before anything can be shown.
+            {
+              name: 'first',
+              test: /renderer[\\/]lib[\\/](?:ahead|first-questions|session|transport)\.ts|preload-helper/,
+              priority: 3,
+            },
+            { name: 'svelte', test: /node_modules[\\/](?:svelte|esm-env|clsx)[\\/]/, priority: 2 },
             {
               name: 'common',
               test: /renderer[\\/](?:parts|lib)[\\/]|electron[\\/]|node_modules[\\/](?!chart\.js|@kurkle)/,

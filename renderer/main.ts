@@ -1,34 +1,31 @@
-/** Opens the page: gets its key, connects it to the workshop and shows it. */
-import { mount } from 'svelte';
-import './parts/tokens.css';
-import './parts/base.css';
-import App from './App.svelte';
-import { areas } from './areas/registry.ts';
-import Locked from './parts/Locked.svelte';
-import { createClient } from './lib/client.ts';
-import { route } from './lib/route.svelte.ts';
+/** Opens the page: gets its key and asks its first questions while the rest of the page is on its way. */
+import { askAhead } from './lib/ahead.ts';
+import { firstQuestions } from './lib/first-questions.ts';
 import { openSession } from './lib/session.ts';
-import { shop, watched } from './lib/shop.svelte.ts';
-import { theme } from './lib/theme.svelte.ts';
+import type { SessionResult } from './lib/session.ts';
+
+/** The screens, fetched by the area in the address. */
+const screens = import.meta.glob<unknown>(['./areas/*/*Area.svelte', '!./areas/setup/*']);
+
+/** Fetches the wanted screen; a failure shows when the screen is opened. */
+const fetchScreen = (): void => {
+  const wanted = `/areas/${location.hash.split('/')[1] ?? ''}/`;
+  const path = Object.keys(screens).find((one) => one.includes(wanted));
+  if (path === undefined) return;
+  screens[path]?.().catch(() => undefined);
+};
+
+const connect = async (): Promise<SessionResult> => {
+  const session = await openSession();
+  if (!session.ok) return session;
+  return { ok: true, transport: askAhead(session.transport, firstQuestions(location.hash)) };
+};
 
 const start = async (): Promise<void> => {
-  const target = document.getElementById('app');
-  if (target === null) return;
-  theme.start();
-  // The wanted screen comes along while the page gets its key; a failure shows when the screen is opened.
-  const wanted = location.hash.split('/')[1] ?? '';
-  areas
-    .find((one) => one.id === wanted)
-    ?.load()
-    .catch(() => undefined);
-  const session = await openSession();
-  if (!session.ok) {
-    mount(Locked, { target, props: { message: session.message } });
-    return;
-  }
-  shop.connect(createClient(watched(session.transport)));
-  route.start();
-  mount(App, { target });
+  const session = connect();
+  const page = import('./page.ts');
+  fetchScreen();
+  (await page).show(await session);
 };
 
 void start();

@@ -1,6 +1,7 @@
 /** Whatever a sale is priced and taxed at, every place that shows its figures shows the same ones, and they add up. */
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { addDays } from '../../electron/domain/calendar.ts';
 import { decimalsOf } from '../../electron/domain/currencies.ts';
 import { sumOf } from '../../electron/domain/integers.ts';
 import { openShop, type Shop } from './shop.ts';
@@ -27,6 +28,9 @@ type Terms = typeof terms extends fc.Arbitrary<infer T> ? T : never;
 /** `1,280.50` as 128050. */
 const minorOf = (text: string): number => Number(text.replace(/[,.]/g, ''));
 
+/** Nobody works more than a day in a day: every knife has one of its own. */
+let days = 0;
+
 async function knifeFor(shop: Shop, { charges, minutes }: Terms): Promise<string> {
   const { ids } = await shop.call('builds.plan', { modelId: shop.modelId, count: 1, on: '2024-07-06' });
   const buildId = ids[0] ?? '';
@@ -37,7 +41,14 @@ async function knifeFor(shop: Shop, { charges, minutes }: Terms): Promise<string
   }
   if (minutes > 0) {
     const shares = [{ buildId }];
-    await shop.call('hours.book', { on: '2024-07-07', minutes, stageCode: 'GR2', workKind: null, shares });
+    days += 1;
+    await shop.call('hours.book', {
+      on: addDays('2024-07-06', -days),
+      minutes,
+      stageCode: 'GR2',
+      workKind: null,
+      shares,
+    });
   }
   await shop.call('builds.finish', { id: buildId, on: '2024-07-07' });
   return buildId;
@@ -141,6 +152,9 @@ describe.each([
   let shop: Shop;
   beforeAll(async () => {
     shop = await openShop({ now: '2026-11-25', currency });
+    // The knives' days of work lie before the day the workshop's own rates begin.
+    for (const kind of ['labour', 'overhead'] as const)
+      await shop.call('workshop.setRate', { kind, from: '2023-01-01', perHourMicro: 35_000_000 });
   });
   afterAll(() => shop.close());
 

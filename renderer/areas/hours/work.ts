@@ -1,29 +1,70 @@
 /** What a session was spent on, as a form holds it: a stage with knives, or work that belongs to no knife. */
 import type { Stage } from '../../../electron/api/workshop.ts';
-import type { WorkKind } from '../../../electron/api/hours.ts';
+import type { SessionRow, WorkKind } from '../../../electron/api/hours.ts';
 import { workWords } from '../../lib/words.ts';
 
 export interface Work {
   stageCode: string | null;
   workKind: WorkKind | null;
   buildIds: string[];
+  /** By knife; one that is missing weighs 1. */
+  weights?: Readonly<Record<string, number>>;
+  /** A making instead of knives. */
+  makingId?: string | null;
 }
 
 export const noWork = (): Work => ({ stageCode: null, workKind: null, buildIds: [] });
 
-/** The work as the contract takes it: other work has no knives. */
-export const workInput = (work: Work) => ({
-  stageCode: work.stageCode,
-  workKind: work.workKind,
-  buildIds: work.workKind === null ? work.buildIds : [],
-});
+const weightOf = (work: Work, id: string): number => work.weights?.[id] ?? 1;
+
+/** Whether the time goes to a making. */
+const onMaking = (work: Work): boolean => work.workKind === null && typeof work.makingId === 'string';
+
+/** The work as a clock takes it: other work has no knives, nor has a making. */
+export const workInput = (work: Work) => {
+  const buildIds = work.workKind === null && !onMaking(work) ? work.buildIds : [];
+  const weights = buildIds.map((id) => weightOf(work, id));
+  return {
+    stageCode: work.stageCode,
+    workKind: work.workKind,
+    buildIds,
+    makingId: onMaking(work) ? (work.makingId ?? null) : null,
+    ...(weights.some((weight) => weight !== weights[0]) ? { weights } : {}),
+  };
+};
+
+/** The same as a written session takes it. */
+export const sessionWork = (work: Work) => {
+  const { buildIds, weights: _, ...rest } = workInput(work);
+  return { ...rest, shares: buildIds.map((buildId) => ({ buildId, weight: weightOf(work, buildId) })) };
+};
+
+/** What a booked session was spent on, to be corrected. */
+export const workOf = (session: SessionRow): Work => {
+  const uneven = session.shares.some((share) => share.weight !== session.shares[0]?.weight);
+  return {
+    stageCode: session.stageCode,
+    workKind: session.workKind,
+    buildIds: session.shares.map((share) => share.buildId),
+    makingId: session.makingId,
+    ...(uneven
+      ? { weights: Object.fromEntries(session.shares.map((share) => [share.buildId, share.weight])) }
+      : {}),
+  };
+};
 
 /** A sentence on what is still to be chosen, or undefined when the work is complete. */
 export const lacking = (work: Work): string | undefined => {
   if (work.workKind !== null) return undefined;
   if (work.stageCode === null) return 'Choose a stage, or other work.';
-  return work.buildIds.length === 0 ? 'Choose the knives you work on.' : undefined;
+  return work.buildIds.length === 0 && !onMaking(work) ? 'Choose the knives you work on.' : undefined;
 };
+
+/** Serials, or the making. */
+export const workedOn = (work: {
+  readonly makingTitle: string | null;
+  readonly builds: readonly { readonly serial: string }[];
+}): string => work.makingTitle ?? work.builds.map((build) => build.serial).join(', ');
 
 /** Name of a stage or of other work. */
 export const workName = (work: {

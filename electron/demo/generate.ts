@@ -37,6 +37,7 @@ export async function generateDemo(
     house: await setUpHouse(ask),
     buildIds: new Map(),
     lotIds: new Map(),
+    belts: new Map(),
     pictures: new Map(),
   };
   for (const [at, step] of steps.entries()) {

@@ -3,6 +3,7 @@ import type { WorkKind } from '../api/hours.ts';
 import { addDays } from '../domain/calendar.ts';
 import { allocate, mulDiv } from '../domain/integers.ts';
 import { amount, cents, micro, microTimes } from './amounts.ts';
+import { type BeltsInUse, useBelt } from './belts.ts';
 import type { Ask } from './desk.ts';
 import { minutesFor } from './learning.ts';
 import { pictureOf, type Picture } from './pictures/knives.ts';
@@ -22,6 +23,8 @@ export interface Ledger {
   readonly house: House;
   readonly buildIds: Map<string, string>;
   readonly lotIds: Map<ItemKey, string[]>;
+  /** By item. */
+  readonly belts: BeltsInUse;
   /** Drawn once per model. */
   readonly pictures: Map<Variant, Promise<Picture>>;
 }
@@ -120,6 +123,9 @@ const bench = (session: PlannedSession): Step => ({
   },
 });
 
+const beltKeys = (Object.keys(items) as ItemKey[]).filter((key) => items[key].item.kind === 'belt');
+const beltIds = ({ house }: Ledger): readonly string[] => beltKeys.map((key) => house.items[key]);
+
 /** Usual parts and flats of the stages that end on a day; steel was cut before. */
 async function take(ledger: Ledger, build: DemoBuild, on: string, stages: readonly string[]): Promise<void> {
   const model = ledger.house.models[build.variant];
@@ -135,6 +141,11 @@ async function take(ledger: Ledger, build: DemoBuild, on: string, stages: readon
     parts: parts.map((part) => ({ partId: part.id })),
     flatIds,
   });
+  for (const { itemId, qty, stageCode } of parts) {
+    if (!beltIds(ledger).includes(itemId)) continue;
+    const use = { itemId, buildId: id, stageCode: stageCode ?? 'GR2', on };
+    await useBelt(ledger.ask, ledger.belts, use, qty);
+  }
 }
 
 /** Pins the picture to a knife on the day of its photos. */

@@ -54,6 +54,9 @@ const cami: Readonly<Record<string, number>> = {
   '100': 140_000,
   '120': 115_000,
   '150': 92_000,
+  // 180 and 220 from memory; the other rows were read.
+  '180': 78_000,
+  '220': 66_000,
   '240': 53_000,
   '320': 36_000,
   '360': 28_000,

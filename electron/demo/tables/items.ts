@@ -1,5 +1,6 @@
 /** What lies on the racks of the demo workshop. */
 import type { Input } from '../../api/contract.ts';
+import { parseGrit } from '../../domain/grits.ts';
 import type { UnitCode } from '../../domain/units.ts';
 import { amount } from '../amounts.ts';
 import type { SupplierKey } from './setting.ts';
@@ -32,10 +33,14 @@ const bar = (name: string, thick: string, wide: string, densityMilli: number): D
   place: 'Steel rack',
 });
 
-const belt = (name: string, low: string): DemoItem => ({
+/** @param grit as it stands on the back of the belt, and the backing behind it */
+const belt = (name: string, low: string, grit: string, backing = ''): DemoItem => ({
   item: {
     name: `Belt 2 × 72, ${name}`,
     kind: 'belt',
+    gritScale: parseGrit(grit)?.scale ?? null,
+    grit,
+    backing,
     form: 'piece',
     unit: 'piece',
     pieceWord: 'belt',
@@ -125,16 +130,16 @@ export const items = {
     each: '1',
     place: 'Leather drawer',
   },
-  B36: belt('36 ceramic Y', '2'),
-  B60: belt('60 ceramic Y', '2'),
-  B120: belt('120 ceramic X', '2'),
-  B220: belt('220 aluminium oxide J', '2'),
-  B400: belt('400 aluminium oxide J', '1'),
-  BS4: belt('structured P400', '1'),
-  BS12: belt('structured P1200', '1'),
-  BSC: belt('non-woven fine', '0.5'),
-  BW80: belt('handle 80 J', '1'),
-  BW220: belt('handle 220 J', '1'),
+  B36: belt('36 ceramic Y', '2', '36', 'Y'),
+  B60: belt('60 ceramic Y', '2', '60', 'Y'),
+  B120: belt('120 ceramic X', '2', '120', 'X'),
+  B220: belt('220 aluminium oxide J', '2', '220', 'J'),
+  B400: belt('400 aluminium oxide J', '1', '400', 'J'),
+  BS4: belt('structured P400', '1', 'P400'),
+  BS12: belt('structured P1200', '1', 'P1200'),
+  BSC: belt('non-woven fine', '0.5', 'non-woven fine'),
+  BW80: belt('handle 80 J', '1', '80', 'J'),
+  BW220: belt('handle 220 J', '1', '220', 'J'),
   paper: {
     item: {
       name: 'Abrasive paper, mixed grits',

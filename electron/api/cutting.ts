@@ -26,6 +26,8 @@ export interface PlannedCut {
 
 export interface PlannedBar {
   readonly lotId: string;
+  /** For how many blanks the model plans the whole bar; null where each blank pays for the length it takes. */
+  readonly sharedBy: number | null;
   readonly tag: string;
   readonly heatNumber: string;
   readonly place: string;
@@ -43,7 +45,7 @@ export interface CuttingPlan {
   readonly itemName: string;
   readonly bars: readonly PlannedBar[];
   readonly unplaced: readonly { readonly key: string; readonly label: string; readonly length: number }[];
-  /** True: no other way wastes less. False: the best found in the time allowed. */
+  /** True: no other way wastes less. False: the best found in the steps allowed. */
   readonly exact: boolean;
   /** Metal that becomes nobody's blank and no useful remnant, nanometre. */
   readonly waste: number;
@@ -149,7 +151,8 @@ export const cuttingEndpoints = {
             /** What the plan found on the rack, so that nothing is cut from a bar that changed. */
             before: f.quantity,
             cuts: z
-              .array(z.strictObject({ buildId: f.id, length: f.quantity }))
+              /** Without a knife the blank goes back on the rack as a lot of its own. */
+              .array(z.strictObject({ buildId: f.id.nullable(), length: f.quantity }))
               .min(1)
               .max(200),
           }),
@@ -160,6 +163,10 @@ export const cuttingEndpoints = {
   )<{ readonly movementIds: readonly string[]; readonly sentence: string }>(),
   'cutting.planSheets': query(sheetInput)<SheetPlan>(),
   'cutting.planSheetsPdf': query(sheetInput)<FileOut>(),
+  /** Writes down how long and wide a sheet is; where the books have another area, they follow what was measured. */
+  'cutting.sheetSize': command(
+    z.strictObject({ lotId: f.id, lengthNm: f.quantity, widthNm: f.quantity, on: f.isoDate }),
+  )<{ readonly sentence: string }>(),
   /** Cuts one sheet's pieces: for knives, or into stock of another item (scales by the pair). Offcuts become lots of their own. */
   'cutting.bookSheets': command(
     z.strictObject({

@@ -7,6 +7,7 @@ import type { PaperKind, Papers } from './types.ts';
 const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Array> } = {
   invoice: async (data) => (await import('./invoice.ts')).renderInvoice(data),
   costSheet: async (data) => (await import('./cost-sheet.ts')).renderCostSheet(data),
+  cutting: async (data) => (await import('./cutting-plan.ts')).renderCuttingPlan(data),
   making: async (data) => (await import('./making.ts')).renderMaking(data),
   heat: async (data) => (await import('./heat.ts')).renderHeat(data),
   labels: async (data) => (await import('./labels.ts')).renderLabels(data),

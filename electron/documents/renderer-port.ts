@@ -88,6 +88,7 @@ export function startDocuments(): Documents {
   return {
     invoice: (data) => ready().draw('invoice', data),
     costSheet: (data) => ready().draw('costSheet', data),
+    cutting: (data) => ready().draw('cutting', data),
     making: (data) => ready().draw('making', data),
     heat: (data) => ready().draw('heat', data),
     labels: (data) => ready().draw('labels', data),

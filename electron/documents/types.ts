@@ -154,11 +154,45 @@ export interface HeatPaper extends PaperFrame {
   readonly cautions: readonly string[];
 }
 
+/** Which bars or sheets to cut, drawn to one scale. */
+export interface CuttingPaper extends PaperFrame {
+  readonly title: string;
+  readonly item: string;
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  readonly sentence: string;
+  readonly figures: readonly {
+    readonly heading: string;
+    readonly lengthMm: number;
+    /** Null for a bar, whose width says nothing; it is drawn as a strip. */
+    readonly widthMm: number | null;
+    /** Millimetres from the near corner; `waste` is hatched, `kept` outlined. */
+    readonly shapes: readonly {
+      readonly kind: 'piece' | 'kept' | 'waste';
+      readonly x: number;
+      readonly y: number;
+      readonly length: number;
+      readonly width: number;
+      readonly mark: string;
+    }[];
+    readonly rows: readonly {
+      readonly mark: string;
+      readonly label: string;
+      readonly size: string;
+      readonly worth: string;
+    }[];
+    /** The cuts in the order to make them. */
+    readonly steps: readonly string[];
+  }[];
+  readonly unplaced: readonly string[];
+  readonly caution: string;
+}
+
 /** Every paper and the data it is set from. A new one is a line here, one in the worker and one in the port. */
 export interface Papers {
   readonly invoice: InvoicePaper;
   readonly costSheet: CostSheetPaper;
   readonly making: MakingPaper;
+  readonly cutting: CuttingPaper;
   readonly labels: LabelsPaper;
   readonly heat: HeatPaper;
 }

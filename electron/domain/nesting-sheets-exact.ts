@@ -15,6 +15,8 @@ export interface PieceType {
 export interface SearchSheet {
   readonly length: number;
   readonly width: number;
+  /** Cut off another sheet before: used up before a whole one is. */
+  readonly offcut: boolean;
 }
 
 /** A piece laid on a sheet. */
@@ -25,8 +27,11 @@ export interface Laid {
   readonly turned: boolean;
 }
 
-/** What a plan is judged by, the weightiest first: pieces not placed, waste, sheets begun, largest offcut (negative). */
-export type SheetScore = readonly [number, number, number, number];
+/**
+ * What a plan is judged by, the weightiest first: pieces not placed, waste, sheets begun, whole ones among them, largest
+ * offcut (negative).
+ */
+export type SheetScore = readonly [number, number, number, number, number];
 
 /** Negative when `a` is the better plan. */
 export const compareSheetScores = (a: SheetScore, b: SheetScore): number => {
@@ -91,10 +96,16 @@ const EMPTY: Solved = { waste: 0, largest: 0, cut: undefined };
 const isBetter = (a: Solved, b: Solved): boolean =>
   a.waste < b.waste || (a.waste === b.waste && a.largest > b.largest);
 
-const withSheet = (solved: Solved | undefined, rest: SheetScore): SheetScore =>
+const withSheet = (sheet: SearchSheet, solved: Solved | undefined, rest: SheetScore): SheetScore =>
   solved === undefined
     ? rest
-    : [rest[0], rest[1] + solved.waste, rest[2] + 1, Math.min(rest[3], -solved.largest)];
+    : [
+        rest[0],
+        rest[1] + solved.waste,
+        rest[2] + 1,
+        rest[3] + (sheet.offcut ? 0 : 1),
+        Math.min(rest[4], -solved.largest),
+      ];
 
 const fits = (type: PieceType, length: number, width: number): boolean =>
   (type.length <= length && type.width <= width) ||
@@ -185,29 +196,43 @@ export class ExactSheets {
     const sheet = sheets[at];
     if (demand === 0 || sheet === undefined) {
       const open = this.#demands[demand]?.reduce((so, count) => so + count, 0) ?? 0;
-      return { score: [open, 0, 0, 0], takes: [] };
+      return { score: [open, 0, 0, 0, 0], takes: [] };
     }
     const key = `${String(at)} ${String(demand)}`;
     const before = known.get(key);
     if (before !== undefined) return before;
-    let best: Shared | undefined;
+    let found: Shared = { score: undefined, takes: [] };
     for (const take of this.#subsOf(demand)) {
       this.#step();
-      if (this.#mustPlaceAll && (this.#areas[demand - take] ?? 0) > areaFrom(sheets, at + 1)) continue;
-      const part = { length: sheet.length, width: sheet.width, demand: take };
-      const solved = take === 0 ? undefined : this.#solve(part, this.#limit);
-      if (solved === null) continue;
-      const rest = this.#share(sheets, this.#nextSheet(sheets, at, take), demand - take, known);
-      if (rest.score === undefined) continue;
-      const score = withSheet(solved, rest.score);
-      if (best === undefined || compareSheetScores(score, best.score) < 0) {
-        const skipped = this.#nextSheet(sheets, at, take) - at - 1;
-        best = { score, takes: [take, ...Array<number>(skipped).fill(0), ...rest.takes] };
-      }
+      const now = this.#shareWith(sheets, at, demand, take, known);
+      const so = found.score;
+      if (now.score !== undefined && (so === undefined || compareSheetScores(now.score, so) < 0)) found = now;
     }
-    const found = best ?? { score: undefined, takes: [] };
     known.set(key, found);
     return found;
+  }
+
+  /** The best there is once one sheet takes a given part of the demand. */
+  #shareWith(
+    sheets: readonly SearchSheet[],
+    at: number,
+    demand: number,
+    take: number,
+    known: Map<string, Shared>,
+  ): Shared {
+    const none = { score: undefined, takes: [] };
+    const sheet = sheets[at];
+    const rest = demand - take;
+    if (sheet === undefined) return none;
+    if (this.#mustPlaceAll && (this.#areas[rest] ?? 0) > areaFrom(sheets, at + 1)) return none;
+    const part = { length: sheet.length, width: sheet.width, demand: take };
+    const solved = take === 0 ? undefined : this.#solve(part, this.#limit);
+    if (solved === null) return none;
+    const next = this.#nextSheet(sheets, at, take);
+    const others = this.#share(sheets, next, rest, known);
+    if (others.score === undefined) return none;
+    const skipped = Array<number>(next - at - 1).fill(0);
+    return { score: withSheet(sheet, solved, others.score), takes: [take, ...skipped, ...others.takes] };
   }
 
   /** A sheet left whole means that its equals behind it stay whole too. */
@@ -215,7 +240,9 @@ export class ExactSheets {
     if (take !== 0) return at + 1;
     const now = sheets[at];
     const next = sheets.findIndex(
-      (sheet, place) => place > at && (sheet.length !== now?.length || sheet.width !== now.width),
+      (sheet, place) =>
+        place > at &&
+        (sheet.length !== now?.length || sheet.width !== now.width || sheet.offcut !== now.offcut),
     );
     return next === -1 ? sheets.length : next;
   }

@@ -168,11 +168,12 @@ class Filling {
 
   plan(): QuickPlan {
     const { sheets, types, rule } = this.#problem;
-    let [waste, begun, largest] = [0, 0, 0];
+    let [waste, begun, whole, largest] = [0, 0, 0, 0];
     for (const [at, laid] of this.#laid.entries()) {
       const sheet = sheets[at];
       if (sheet === undefined || laid.length === 0) continue;
       begun += 1;
+      whole += sheet.offcut ? 0 : 1;
       waste += sheet.length * sheet.width;
       for (const { type } of laid) waste -= (types[type]?.length ?? 0) * (types[type]?.width ?? 0);
     }
@@ -181,7 +182,7 @@ class Filling {
       waste -= kept;
       largest = Math.max(largest, kept);
     }
-    return { score: [this.#unplaced, waste, begun, -largest], laid: this.#laid };
+    return { score: [this.#unplaced, waste, begun, whole, -largest], laid: this.#laid };
   }
 }
 
@@ -198,5 +199,5 @@ export function quickSheets(problem: QuickProblem): QuickPlan {
       }
     }
   }
-  return best ?? { score: [0, 0, 0, 0], laid: problem.sheets.map(() => []) };
+  return best ?? { score: [0, 0, 0, 0, 0], laid: problem.sheets.map(() => []) };
 }

@@ -1,6 +1,7 @@
 /**
  * How to cut rectangles from sheets by straight cuts from edge to edge. In this order: as many pieces as can be had,
- * least waste (kerf and offcuts too small to keep), fewest sheets begun, the largest single offcut. Exact for few pieces;
+ * least waste (kerf and offcuts too small to keep), fewest sheets begun, offcuts before whole sheets, the largest single
+ * offcut. Exact for few pieces;
  * beyond that the best of many quick plans, and it says so.
  */
 import { ExactSheets, type Laid, type PieceType } from './nesting-sheets-exact.ts';
@@ -12,6 +13,8 @@ export interface NestSheet {
   readonly id: string;
   readonly length: number;
   readonly width: number;
+  /** Cut off another sheet before: used up before a whole one is. */
+  readonly offcut: boolean;
 }
 
 /** A piece that is wanted. */
@@ -107,7 +110,11 @@ function measured({ sheets, kerf, rule }: SheetNestingInput, types: readonly Pie
   const unit = sizes.reduce(commonMeasure, kerf) || 1;
   return {
     unit,
-    sheets: sheets.map((sheet) => ({ length: sheet.length / unit, width: sheet.width / unit })),
+    sheets: sheets.map(({ length, width, offcut }) => ({
+      length: length / unit,
+      width: width / unit,
+      offcut,
+    })),
     types: types.map((type) => ({ ...type, length: type.length / unit, width: type.width / unit })),
     kerf: kerf / unit,
     rule: {

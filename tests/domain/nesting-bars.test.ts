@@ -17,7 +17,7 @@ const small = fc.record({
   }),
   blanks: fc.array(fc.integer({ min: 1, max: 14 }), { minLength: 1, maxLength: 5 }),
   kerf: fc.integer({ min: 0, max: 3 }),
-  usefulRemnant: fc.constantFrom(0, 1, 3, 6, 10, 99),
+  usefulRemnant: fc.constantFrom<number>(0, 1, 3, 6, 10, 99),
 });
 type Small = typeof small extends fc.Arbitrary<infer T> ? T : never;
 
@@ -98,7 +98,7 @@ describe('which bars to cut', () => {
       }),
       blanks: fc.array(fc.integer({ min: 5, max: 90 }), { minLength: 1, maxLength: 40 }),
       kerf: fc.integer({ min: 0, max: 3 }),
-      usefulRemnant: fc.constantFrom(0, 20, 60),
+      usefulRemnant: fc.constantFrom<number>(0, 20, 60),
     });
     fc.assert(
       fc.property(large, (one) => {

@@ -28,6 +28,7 @@ const sheets = (count: number, length = 12, width = 12) =>
     id: `sheet ${at}`,
     length: length * INCH,
     width: width * INCH,
+    offcut: false,
   }));
 
 /** Follows the cuts as a saw would and answers every part they leave; fails when a cut leaves its part. */
@@ -113,7 +114,7 @@ describe('how to cut sheets', () => {
           width: thing.width * sixteenth,
         });
         const input = {
-          sheets: one.sheets.map((sheet, at) => ({ id: `sheet ${at}`, ...nm(sheet) })),
+          sheets: one.sheets.map((sheet, at) => ({ id: `sheet ${at}`, ...nm(sheet), offcut: at % 2 === 0 })),
           pieces: one.pieces.map((piece, at) => ({ key: `piece ${at}`, ...nm(piece) })),
           kerf: one.kerf * sixteenth,
           rule: { usefulArea: one.usefulArea },
@@ -149,7 +150,7 @@ describe('how to cut sheets', () => {
           parts = [...parts.filter((one) => one !== part), ...halves];
         }
         const input = {
-          sheets: [{ id: 'sheet', length: 100 * sixteenth, width: 100 * sixteenth }],
+          sheets: [{ id: 'sheet', length: 100 * sixteenth, width: 100 * sixteenth, offcut: false }],
           pieces: parts.map((part, at) => ({
             key: `piece ${at}`,
             length: part.length * sixteenth,
@@ -192,6 +193,14 @@ describe('how to cut sheets', () => {
     });
     expect(plan.sheets).toHaveLength(2);
     expect(plan.unplaced).toEqual(['1.0']);
+  });
+
+  it('takes an offcut before a whole sheet where it wastes no more', () => {
+    const [whole] = sheets(1);
+    const offcut = { id: 'offcut', length: 12 * INCH, width: 6 * INCH, offcut: true };
+    const input = { sheets: [...(whole ? [whole] : []), offcut], kerf: INCH / 16, rule };
+    const plan = checkPlan({ ...input, pieces: pieces([[12, 2, 1]], false) });
+    expect(plan.sheets.map((sheet) => sheet.id)).toEqual(['offcut']);
   });
 
   it('says when it did not try every way', () => {

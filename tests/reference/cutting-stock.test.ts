@@ -87,7 +87,7 @@ describe('sheets against published examples', () => {
     const unit = 25_400_000;
     expect(sizes.reduce((so, [length, width]) => so + length * width, 0)).toBe(400);
     const plan = nestSheets({
-      sheets: [{ id: 'square', length: 20 * unit, width: 20 * unit }],
+      sheets: [{ id: 'square', length: 20 * unit, width: 20 * unit, offcut: false }],
       pieces: sizes.map(([length, width], at) => ({
         key: `piece ${at}`,
         length: length * unit,

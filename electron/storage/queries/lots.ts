@@ -326,7 +326,10 @@ export const lotWasTouched = (db: ReadDb, lotId: string, firstId: string): boole
       .limit(1),
   ) !== undefined;
 
-/** The other half of an offcut's split: what left the piece for it, or what it came in as. */
+/**
+ * The other half of what was cut apart: what left the piece for it, or what it came in as. The value is the same on both
+ * sides; the quantity is not, where sawn pieces become pairs or a spare blank leaves its kerf behind.
+ */
 export const otherHalfOfSplit = (db: ReadDb, half: MovementRow): string | undefined =>
   db.one(
     db.q
@@ -339,7 +342,7 @@ export const otherHalfOfSplit = (db: ReadDb, half: MovementRow): string | undefi
       .leftJoin('movements as r', 'r.reverses_id', 'm.id')
       .select('m.id')
       .where('m.kind', '=', 'split')
-      .where('m.qty', '=', 0 - half.qty)
+      .where('m.qty', half.qty > 0 ? '<' : '>', 0)
       .where('m.value_micro', '=', 0 - half.value_micro)
       .where('m.on_date', '=', half.on_date)
       .where('r.id', 'is', null)
@@ -369,3 +372,19 @@ export const receiptTakenBack = (db: ReadDb, lotId: string): boolean =>
       .where('m.lot_id', '=', lotId)
       .where('m.kind', '=', 'receipt'),
   ) !== undefined;
+
+/** Of the lots of a purchase, those whose receipt was taken back. */
+export const lotsTakenBack = (db: ReadDb, purchaseId: string): string[] =>
+  db
+    .all(
+      db.q
+        .selectFrom('lots')
+        .innerJoin('purchase_lines', 'purchase_lines.id', 'lots.purchase_line_id')
+        .innerJoin('movements as m', (join) =>
+          join.onRef('m.lot_id', '=', 'lots.id').on('m.kind', '=', 'receipt'),
+        )
+        .innerJoin('movements as r', 'r.reverses_id', 'm.id')
+        .select('lots.id')
+        .where('purchase_lines.purchase_id', '=', purchaseId),
+    )
+    .map(({ id }) => id);

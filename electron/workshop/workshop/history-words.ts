@@ -66,6 +66,7 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'makings.reopen': 'Took a making back to the bench',
   'cutting.book': 'Cut bars by a plan',
   'cutting.bookSheets': 'Cut sheets by a plan',
+  'cutting.sheetSize': 'Wrote down the size of a sheet',
   'consumables.open': 'Opened a consumable',
   'consumables.share': 'Shared an opening anew',
   'consumables.peg': 'Hung a belt elsewhere',

@@ -56,7 +56,8 @@ export const grams = (ng: number): string => formatQuantity(ng, 'weight', 'g');
 /** A loss to a tenth of a percent: `8.0 %`. */
 export const tenth = (ppm: number): string => `${(ppm / 10_000).toFixed(1)} %`;
 
-const follow = 'Follow the safety sheet, your local code and a qualified person.';
+/** What every caution ends with. */
+export const followWords = 'Follow the safety sheet, your local code and a qualified person.';
 
 /**
  * The usual cautions of such work, short. Common practice; the limits of carbon monoxide as smiths' safety notes give
@@ -64,12 +65,12 @@ const follow = 'Follow the safety sheet, your local code and a qualified person.
  */
 export const cautionsFor: Readonly<Record<MakingKind, readonly string[]>> = {
   billet: [
-    `Hot work: clear what can burn, keep an extinguisher in reach, no galvanised metal in the fire, watch for an hour after. ${follow}`,
-    `Flux smokes and spits: air, eye protection, and none of it in the lungs. ${follow}`,
-    `Propane: bottle outside and upright, joints tested, shut at the bottle. Burn only with open doors, a fan and a carbon monoxide alarm, in the next room too. ${follow}`,
+    'Hot work: clear what can burn, keep an extinguisher in reach, no galvanised metal in the fire, watch for an hour after.',
+    'Flux smokes and spits: air, eye protection, and none of it in the lungs.',
+    'Propane: bottle outside and upright, joints tested, shut at the bottle. Burn only with open doors, a fan and a carbon monoxide alarm, in the next room too.',
   ],
   scales: [
-    `Dust of resin, shell, horn and many woods harms the lungs: mask, extraction at the saw, change clothes. ${follow}`,
+    'Dust of resin, shell, horn and many woods harms the lungs: mask, extraction at the saw, change clothes.',
   ],
   blanks: [],
   other: [],

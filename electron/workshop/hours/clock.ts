@@ -190,8 +190,9 @@ export function drop(ctx: CommandContext, personId: string | null): null {
 /** Tells the set-up apart: what has run so far is carried equally by the whole batch. */
 export function setUpDone(ctx: CommandContext, personId: string | null): Clock {
   const row = running(ctx.db, personId);
-  const { doubt } = stateOf(ctx, row);
+  const { doubt, elapsed } = stateOf(ctx, row);
   if (doubt !== null) throw refused(doubt);
+  if (elapsed < SHORTEST) throw refused('No minute has run yet, so there is no set-up to tell apart.');
   if (row.setup_until !== null) throw refused('The set-up of this session is told apart already.');
   endSetup(ctx.db, row.who, ctx.clock.now());
   const clock = clockNow(ctx, personId);

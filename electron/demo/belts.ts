@@ -5,7 +5,7 @@
 import type { Ask } from './desk.ts';
 
 /** A belt in use: the knives it served so far, with thousandths of a belt each. */
-interface InUse {
+export interface InUse {
   readonly openingId: string;
   /** Thousandths that are left of it. */
   left: number;
@@ -24,9 +24,18 @@ interface Use {
 
 const WHOLE = 1000;
 
+/** Writes down which knives a belt served, once it is known. */
+export async function shareBelts(ask: Ask, belts: Iterable<InUse>): Promise<void> {
+  for (const { openingId, served } of belts) {
+    const shares = [...served].map(([buildId, weight]) => ({ buildId, weight }));
+    if (shares.length > 0) await ask('consumables.share', { openingId, shares });
+  }
+}
+
 async function newBelt(ask: Ask, belts: BeltsInUse, use: Use): Promise<InUse> {
   const { itemId, on, stageCode } = use;
   const old = belts.get(itemId);
+  if (old !== undefined) await shareBelts(ask, [old]);
   const replaces = old === undefined ? {} : { replacesId: old.openingId };
   const opening = await ask('consumables.open', { itemId, on, stageCode, shares: [], ...replaces });
   const belt = { openingId: opening.id, left: WHOLE, served: new Map<string, number>() };
@@ -44,7 +53,5 @@ export async function useBelt(ask: Ask, belts: BeltsInUse, use: Use, millionths:
     belt.left -= part;
     wanted -= part;
     belt.served.set(use.buildId, (belt.served.get(use.buildId) ?? 0) + part);
-    const shares = [...belt.served].map(([buildId, weight]) => ({ buildId, weight }));
-    await ask('consumables.share', { openingId: belt.openingId, shares });
   }
 }

@@ -1,11 +1,14 @@
 /**
- * Makes the demo workshop: replays an invented half year through the same contract a person uses.
+ * Makes the demo workshop: replays an invented workshop's eighteen months through the same contract a person uses.
  * Nothing is written but by use-cases, so everything the books promise holds for the demo too.
  */
 import type { WorkshopPort } from '../api/port.ts';
+import { shareBelts } from './belts.ts';
 import { askThrough } from './desk.ts';
-import { stepsThrough, type Ledger } from './replay.ts';
+import type { Ledger } from './ledger.ts';
+import { stepsThrough } from './replay.ts';
 import { setUpHouse } from './set-up.ts';
+import { askAtGates } from './targets.ts';
 
 export interface DemoProgress {
   readonly done: number;
@@ -14,8 +17,21 @@ export interface DemoProgress {
   readonly sentence: string;
 }
 
-const monthName = (day: string): string =>
-  ['July', 'August', 'September', 'October', 'November', 'December'][Number(day.slice(5, 7)) - 7] ?? day;
+const months = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+];
+const monthName = (day: string): string => months[Number(day.slice(5, 7)) - 1] ?? day;
 
 /**
  * Fills an empty workshop with the demo workshop's books.
@@ -25,7 +41,7 @@ const monthName = (day: string): string =>
  */
 export async function generateDemo(
   port: WorkshopPort,
-  through: '2024-12-31',
+  through: '2024-12-31' | '2025-12-31',
   onProgress?: (progress: DemoProgress) => void,
 ): Promise<void> {
   const ask = askThrough(port);
@@ -37,9 +53,14 @@ export async function generateDemo(
     house: await setUpHouse(ask),
     buildIds: new Map(),
     lotIds: new Map(),
+    left: new Map(),
+    owed: new Map(),
     belts: new Map(),
+    recipes: new Map(),
+    heatIds: new Map(),
     pictures: new Map(),
   };
+  await askAtGates(ask, ledger.house);
   for (const [at, step] of steps.entries()) {
     onProgress?.({
       done: at + 1,
@@ -48,5 +69,6 @@ export async function generateDemo(
     });
     await step.run(ledger);
   }
+  await shareBelts(ask, ledger.belts.values());
   onProgress?.({ done: total, total, sentence: 'The demo workshop is ready' });
 }

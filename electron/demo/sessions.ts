@@ -1,8 +1,9 @@
 /** Fits the minutes of a batch into evenings and weekends: whole stages in their order, knives of a batch side by side. */
 import { addDays, dayOfWeek } from '../domain/calendar.ts';
 import { allocate } from '../domain/integers.ts';
+import { chance, seedOf } from './chance.ts';
 import { minutesFor } from './learning.ts';
-import type { DemoBatch } from './tables/builds.ts';
+import type { DemoBatch, DemoBuild } from './tables/builds.ts';
 
 export interface PlannedSession {
   readonly on: string;
@@ -14,7 +15,7 @@ export interface PlannedSession {
 const benchDay: Readonly<Record<number, number>> = { 2: 150, 4: 150, 6: 360, 7: 180 };
 
 /** Minutes still free on each day, shared by overlapping batches. */
-export type DayBook = Map<string, number>;
+type DayBook = Map<string, number>;
 
 const freeOn = (book: DayBook, day: string): number => book.get(day) ?? benchDay[dayOfWeek(day)] ?? 0;
 
@@ -25,15 +26,6 @@ const benchDays = (from: string, to: string): string[] => {
   }
   return days;
 };
-
-/** A plain linear congruential generator (modulus 2^31), so that no two days look alike and every run is the same. */
-function variation(seed: number): () => number {
-  let x = BigInt(seed);
-  return () => {
-    x = (1_103_515_245n * x + 12_345n) % 2_147_483_648n;
-    return Number(x);
-  };
-}
 
 /** Shares out a phase's minutes over its days, in fives, never more than a day has left. */
 function quotas(total: number, days: readonly string[], book: DayBook, next: () => number): number[] {
@@ -53,23 +45,54 @@ function quotas(total: number, days: readonly string[], book: DayBook, next: () 
   return given;
 }
 
-interface Phase {
-  readonly stages: readonly string[];
-  readonly days: readonly string[];
+/** Knives of a batch that end on the same day, planned together. */
+interface Crew {
+  readonly batch: DemoBatch;
+  readonly builds: readonly DemoBuild[];
+  readonly until: string;
 }
 
-const phasesOf = (batch: DemoBatch): readonly Phase[] => {
-  const all = benchDays(batch.start, batch.finished);
-  const lastTwo = all.slice(-2);
-  const [, last = batch.finished] = lastTwo;
+interface Phase {
+  readonly crew: Crew;
+  readonly stages: readonly string[];
+  readonly days: readonly string[];
+  /** Planned first where the days are few. */
+  readonly tight: boolean;
+}
+
+const crewsOf = (batch: DemoBatch, asOf: string): readonly Crew[] => {
+  const ends = [...new Set(batch.builds.map((build) => build.until ?? batch.finished ?? asOf))];
+  return ends.map((until) => ({
+    batch,
+    until,
+    builds: batch.builds.filter((build) => (build.until ?? batch.finished ?? asOf) === until),
+  }));
+};
+
+const phasesOf = (crew: Crew): readonly Phase[] => {
+  const { batch, until } = crew;
+  const lastTwo = benchDays(batch.start, until).slice(-2);
+  const [, last = until] = lastTwo;
   return [
-    { stages: ['DES', 'CUT', 'FRG', 'GR1'], days: benchDays(batch.start, addDays(batch.hardened, -1)) },
-    { stages: ['HTA', 'STR'], days: benchDays(batch.hardened, addDays(batch.hardened, 2)) },
     {
+      crew,
+      tight: true,
+      stages: ['DES', 'CUT', 'FRG', 'GR1'],
+      days: benchDays(batch.start, addDays(batch.hardened, -1)),
+    },
+    {
+      crew,
+      tight: true,
+      stages: ['HTA', 'STR'],
+      days: benchDays(batch.hardened, addDays(batch.hardened, 2)),
+    },
+    {
+      crew,
+      tight: false,
       stages: ['GR2', 'BLT', 'HND', 'ETC', 'FIT', 'HDL', 'FIN', 'SHP', 'SHE'],
       days: benchDays(addDays(batch.hardened, 1), addDays(last, -1)),
     },
-    { stages: ['PHO', 'LST', 'MSG'], days: lastTwo },
+    { crew, tight: true, stages: ['PHO', 'LST', 'MSG'], days: lastTwo },
   ];
 };
 
@@ -103,33 +126,50 @@ function workDay(on: string, quota: number, tasks: Task[]): PlannedSession[] {
   return sessions;
 }
 
+function tasksOf({ crew, stages }: Phase): Task[] {
+  const minutes = crew.builds.map((build) => [build.serial, minutesFor(crew.batch, build)] as const);
+  return stages
+    .map((stageCode): Task => ({
+      stageCode,
+      left: new Map(
+        minutes
+          .map(([serial, of]) => [serial, of.get(stageCode) ?? 0] as const)
+          .filter(([, most]) => most > 0),
+      ),
+    }))
+    .filter((task) => task.left.size > 0);
+}
+
+function planPhase(phase: Phase, book: DayBook, next: () => number): PlannedSession[] {
+  const tasks = tasksOf(phase);
+  const needed = tasks.reduce((sum, task) => sum + total(task), 0);
+  const given = quotas(needed, phase.days, book, next);
+  return phase.days.flatMap((day, at) => {
+    const quota = given[at] ?? 0;
+    book.set(day, freeOn(book, day) - quota);
+    return workDay(day, quota, tasks);
+  });
+}
+
 /**
- * Plans all sessions of a batch but the packing, which is done on the day of sale.
- * Takes what it uses out of `book`.
+ * Plans all sessions of the batches but the packing, which is done on the day of sale. Phases with few days to do them
+ * in are given theirs first, so that a batch that still takes its time leaves room for the next one's hardening.
+ * @param asOf the day up to which work in progress has gone
  */
-export function planBatch(batch: DemoBatch, book: DayBook): readonly PlannedSession[] {
-  const minutes = new Map(batch.builds.map((build) => [build.serial, minutesFor(build.variant, build.nth)]));
-  const firstNumber = Number(batch.builds[0]?.serial.slice(1) ?? 0);
-  const next = variation(20_240_701 + 97 * firstNumber);
-  const sessions: PlannedSession[] = [];
-  for (const phase of phasesOf(batch)) {
-    const tasks = phase.stages
-      .map((stageCode): Task => ({
-        stageCode,
-        left: new Map(
-          [...minutes]
-            .map(([serial, of]) => [serial, of.get(stageCode) ?? 0] as const)
-            .filter(([, m]) => m > 0),
-        ),
-      }))
-      .filter((task) => task.left.size > 0);
-    const needed = tasks.reduce((sum, task) => sum + total(task), 0);
-    const given = quotas(needed, phase.days, book, next);
-    for (const [at, day] of phase.days.entries()) {
-      const quota = given[at] ?? 0;
-      sessions.push(...workDay(day, quota, tasks));
-      book.set(day, freeOn(book, day) - quota);
-    }
+export function planBatches(
+  batches: readonly DemoBatch[],
+  asOf: string,
+): ReadonlyMap<DemoBatch, readonly PlannedSession[]> {
+  const book: DayBook = new Map();
+  const chances = new Map(batches.map((batch) => [batch, chance(seedOf(batch.builds[0]?.serial ?? 'W0'))]));
+  const phases = batches.flatMap((batch) => crewsOf(batch, asOf).flatMap(phasesOf));
+  const planned = new Map<DemoBatch, PlannedSession[]>(batches.map((batch) => [batch, []]));
+  for (const phase of [...phases.filter((each) => each.tight), ...phases.filter((each) => !each.tight)]) {
+    const { batch } = phase.crew;
+    const next = chances.get(batch) ?? chance(1);
+    planned.get(batch)?.push(...planPhase(phase, book, next));
   }
-  return sessions;
+  for (const sessions of planned.values())
+    sessions.sort((a, b) => (a.on === b.on ? 0 : a.on < b.on ? -1 : 1));
+  return planned;
 }

@@ -30,7 +30,8 @@ async function each<K extends string, V, R>(
   return made as Readonly<Record<K, R>>;
 }
 
-const modelInput = (variant: Variant, itemIds: Ids<ItemKey>) => {
+/** A model as the tables say. @param stones since hand finishing is done with stones */
+export const modelInput = (variant: Variant, itemIds: Ids<ItemKey>, stones = false) => {
   const { name, family, method } = models[variant];
   const at = variants.indexOf(variant);
   return {
@@ -39,7 +40,7 @@ const modelInput = (variant: Variant, itemIds: Ids<ItemKey>) => {
     family,
     method,
     stages: minutesOf(variant).map(([code, minutes]) => ({ code, minutes })),
-    parts: partsOf(variant).map((part) => ({
+    parts: partsOf(variant, stones).map((part) => ({
       label: part.label,
       itemId: itemIds[part.item],
       use: part.use,

@@ -9,6 +9,7 @@ import { dayOfWeek } from '../../electron/domain/calendar.ts';
 import { noPress } from '../workshop/no-press.ts';
 import { openRig, type Rig } from '../workshop/rig.ts';
 import { expected, type Expected } from './table.ts';
+import { figuresOfSheet } from './figures.ts';
 
 const renderer = noPress('the half year needs no other paper', {
   invoice: renderInvoice,
@@ -39,33 +40,7 @@ const sheetOf = (serial: string): CostSheet => {
   return sheet;
 };
 
-/** The figures of a cost sheet in the shape of the table. */
-const figuresOf = (serial: string): Expected => {
-  const sheet = sheetOf(serial);
-  const { sale } = sheet;
-  return {
-    serial,
-    minutes: sheet.minutes,
-    mat: money(sheet.materialsMinor),
-    cons: money(sheet.consumables.amountMinor),
-    energy: money(sheet.energy.amountMinor),
-    pack: money(sheet.packaging.amountMinor),
-    sale:
-      sale === null
-        ? null
-        : {
-            on: sale.on,
-            price: money(sale.priceMinor),
-            charged: money(sale.shippingMinor),
-            paid: money(Math.abs(sale.postage.amountMinor)),
-            tax: money(sale.taxMinor),
-            fee: money(Math.abs(sale.fee.amountMinor)),
-            direct: money(sheet.directMinor),
-            contribution: money(sale.contributionMinor),
-            perHour: sale.contributionPerHourMinor === null ? '' : money(sale.contributionPerHourMinor),
-          },
-  };
-};
+const figuresOf = (serial: string): Expected => figuresOfSheet(sheetOf(serial));
 
 const plain = expected.filter(({ serial }) => /^W(0[1-9]|10|13)$/.test(serial));
 const promised = expected.filter(({ serial }) => serial === 'W11' || serial === 'W12');

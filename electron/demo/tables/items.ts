@@ -64,6 +64,8 @@ export const items = {
   crv125: bar('80CrV2 bar 1/8 × 1.5 in', '0.125', '1.5', carbonSteel),
   crv187: bar('80CrV2 bar 3/16 × 2 in', '0.1875', '2', carbonSteel),
   b52100: bar('52100 bar 3/16 × 1.5 in', '0.1875', '1.5', carbonSteel),
+  b1084: bar('1084 bar 1/8 × 1.5 in', '0.125', '1.5', carbonSteel),
+  nickel: bar('Nickel band-saw steel 0.070 × 1.5 in', '0.070', '1.5', carbonSteel),
   billet: {
     item: {
       name: 'Pattern-welded billet',

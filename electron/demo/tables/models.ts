@@ -7,29 +7,83 @@ export const variants = ['PAR', 'PET', 'CHF', 'CHFP', 'HUNB', 'HUNH', 'HUNP', 'C
 export type Variant = (typeof variants)[number];
 type PerVariant<T> = readonly [T, T, T, T, T, T, T, T, T];
 
+/** Models whose blades are rubbed out by hand. */
+export const handFinished: readonly Variant[] = ['CHF', 'CHFP', 'HUNH', 'HUNP', 'CMPH'];
+
 export interface DemoModel {
   readonly name: string;
   readonly family: string;
   readonly method: 'belt' | 'paper' | 'stone';
   /** List price from 2024-07-01; null is by quote. */
   readonly price: string | null;
+  /** List price from 2025-06-01. */
+  readonly priceLater: string | null;
 }
 
 export const models: Readonly<Record<Variant, DemoModel>> = {
-  PAR: { name: 'Tessel paring, full tang', family: 'PAR', method: 'belt', price: '150.00' },
-  PET: { name: 'Orrin petty, hidden tang, ferrule', family: 'PET', method: 'belt', price: '265.00' },
-  CHF: { name: 'Quenby chef, forged, hand-finished', family: 'CHF', method: 'paper', price: '540.00' },
-  CHFP: { name: 'Quenby chef, pattern-welded', family: 'CHF', method: 'stone', price: null },
-  HUNB: { name: 'Fallow hunter, belt finish, sheath', family: 'HUN', method: 'belt', price: '325.00' },
+  PAR: {
+    name: 'Tessel paring, full tang',
+    family: 'PAR',
+    method: 'belt',
+    price: '150.00',
+    priceLater: '165.00',
+  },
+  PET: {
+    name: 'Orrin petty, hidden tang, ferrule',
+    family: 'PET',
+    method: 'belt',
+    price: '265.00',
+    priceLater: '285.00',
+  },
+  CHF: {
+    name: 'Quenby chef, forged, hand-finished',
+    family: 'CHF',
+    method: 'paper',
+    price: '540.00',
+    priceLater: '590.00',
+  },
+  CHFP: {
+    name: 'Quenby chef, pattern-welded',
+    family: 'CHF',
+    method: 'stone',
+    price: null,
+    priceLater: null,
+  },
+  HUNB: {
+    name: 'Fallow hunter, belt finish, sheath',
+    family: 'HUN',
+    method: 'belt',
+    price: '325.00',
+    priceLater: '345.00',
+  },
   HUNH: {
     name: 'Fallow hunter, hand finish, bolsters, sheath',
     family: 'HUN',
     method: 'paper',
     price: '420.00',
+    priceLater: '445.00',
   },
-  HUNP: { name: 'Fallow hunter, pattern-welded', family: 'HUN', method: 'stone', price: null },
-  CMPB: { name: 'Harrock camp, belt finish, sheath', family: 'CMP', method: 'belt', price: '480.00' },
-  CMPH: { name: 'Harrock camp, hand finish, sheath', family: 'CMP', method: 'stone', price: '560.00' },
+  HUNP: {
+    name: 'Fallow hunter, pattern-welded',
+    family: 'HUN',
+    method: 'stone',
+    price: null,
+    priceLater: null,
+  },
+  CMPB: {
+    name: 'Harrock camp, belt finish, sheath',
+    family: 'CMP',
+    method: 'belt',
+    price: '480.00',
+    priceLater: '510.00',
+  },
+  CMPH: {
+    name: 'Harrock camp, hand finish, sheath',
+    family: 'CMP',
+    method: 'stone',
+    price: '560.00',
+    priceLater: '590.00',
+  },
 };
 
 /** Attended minutes by stage, in the order of work. */
@@ -176,6 +230,12 @@ const wear: readonly (readonly [item: ItemKey, stage: string, of: PerVariant<str
   ['stones', 'HND', ['', '', '', '0.12', '', '', '0.08', '', '0.10']],
 ];
 
+/** Paper and stones of the knives that were rubbed with paper, before the maker bought stones. */
+const stoneWear: Readonly<Partial<Record<Variant, Readonly<Partial<Record<ItemKey, string>>>>>> = {
+  CHF: { paper: '4.0', stones: '0.11' },
+  HUNH: { paper: '3.0', stones: '0.07' },
+};
+
 const wearLabels: Readonly<Partial<Record<ItemKey, string>>> = {
   paper: 'Abrasive paper',
   stones: 'Finishing stones',
@@ -199,8 +259,14 @@ export const flats: readonly {
   },
 ];
 
-/** The usual parts of a variant, in the order of the cost sheet. */
-export function partsOf(variant: Variant): readonly DemoPart[] {
+/** Variants whose usual parts changed with the stones. */
+export const changedByStones = Object.keys(stoneWear) as readonly Variant[];
+
+/**
+ * The usual parts of a variant, in the order of the cost sheet.
+ * @param stones as they are since hand finishing is done with stones
+ */
+export function partsOf(variant: Variant, stones = false): readonly DemoPart[] {
   const at = variants.indexOf(variant);
   const parts = columns.flatMap(({ label, use, stage, of }): DemoPart[] => {
     const entry = of[at];
@@ -209,7 +275,7 @@ export function partsOf(variant: Variant): readonly DemoPart[] {
     return [{ label, use, stage, item, qty, unit, perBar }];
   });
   const worn = wear.flatMap(([item, stage, of]): DemoPart[] => {
-    const qty = of[at] ?? '';
+    const qty = (stones ? stoneWear[variant]?.[item] : undefined) ?? of[at] ?? '';
     if (qty === '') return [];
     return [
       {

@@ -1,4 +1,4 @@
-/** Buyers and sales, July to December 2024. The people and their addresses are invented. */
+/** Buyers and sales, July 2024 to December 2025. The people and their addresses are invented. */
 import type { Input } from '../../api/contract.ts';
 
 export type Where = 'home' | 'away' | 'abroad';
@@ -25,6 +25,27 @@ export const buyers = {
   C10: at('home', 'Petra Gorsewick', '70 Heath Road\nGorse End'),
   C11: at('abroad', 'Emeric Salthollow', '114 Quay Road\nSalthollow Bay', false, 'CA'),
   C12: at('away', 'Nell Thistlecombe', '33 Carder Lane\nThistle Mount'),
+  C13: at('away', 'Rufus Candlemere', '19 Wax Row\nCandlemere'),
+  C14: at('away', 'Odile Barrowmint', '6 Herb Walk\nMintlow'),
+  C15: at('away', 'Garrick Stonepipple', '52 Pebble Street\nStonepipple', true),
+  C16: at('away', 'Wynne Quincebury', '4 Orchard Gate\nQuincebury', true),
+  C17: at('home', 'Fabian Duskwillow', '81 Osier Bank\nDuskwillow', true),
+  C18: at('away', 'Greta Pottlesham', '11 Kiln Close\nPottlesham'),
+  C19: at('away', 'Lionel Brackenby', '30 Fern Hill\nBrackenby'),
+  C20: at('away', 'Sunniva Hazelgrip', '7 Nut Lane\nHazelgrip'),
+  C21: at('away', 'Ambrose Fiddlemarsh', '63 Reed Street\nFiddlemarsh'),
+  C22: at('abroad', 'Katya Ferrowind', '9 Foundry Wharf\nFerrowind', false, 'GB'),
+  C23: at('home', 'Jonas Millwhistle', '2 Race Row\nMillwhistle'),
+  C24: at('away', 'Beatrix Coldspoon', '45 Ladle Street\nColdspoon'),
+  C25: at('away', 'Alaric Vanehollow', '14 Weathercock Lane\nVanehollow', true),
+  C26: at('away', 'Minna Copsewright', '28 Coppice Road\nCopsewright'),
+  C27: at('away', 'Percival Rookbarrel', '3 Stave Yard\nRookbarrel'),
+  C28: at('home', 'Delphine Marrowstone', '90 Quarry Foot\nMarrowstone', true),
+  C29: at('away', 'Eamon Tidelatch', '17 Slipway\nTidelatch', true),
+  C30: at('away', 'Verity Plumbwick', '8 Line Street\nPlumbwick'),
+  C31: at('away', 'Silas Gannetford', '55 Cliff Road\nGannetford'),
+  C32: at('away', 'Honor Lindenquay', '12 Lime Quay\nLindenquay'),
+  C33: at('away', 'Casper Yarrowgate', '21 Gate Row\nYarrowgate'),
 } as const satisfies Readonly<Record<string, DemoBuyer>>;
 
 export type BuyerKey = keyof typeof buyers;
@@ -33,9 +54,11 @@ export interface DemoSale {
   readonly on: string;
   readonly serial: string;
   readonly buyer: BuyerKey;
+  /** Where it was not the list price of the day. */
+  readonly price?: string;
 }
 
-/** Two of them were promised ahead with a deposit; here they stand as plain sales with one payment. */
+/** Six of them were promised ahead with a deposit; here they stand as plain sales with one payment. */
 export const sales: readonly DemoSale[] = [
   { on: '2024-08-06', serial: 'W01', buyer: 'C01' },
   { on: '2024-08-09', serial: 'W02', buyer: 'C02' },
@@ -50,6 +73,30 @@ export const sales: readonly DemoSale[] = [
   { on: '2024-12-10', serial: 'W11', buyer: 'C09' },
   { on: '2024-12-12', serial: 'W12', buyer: 'C10' },
   { on: '2024-12-30', serial: 'W13', buyer: 'C12' },
+  { on: '2025-01-07', serial: 'W14', buyer: 'C13' },
+  { on: '2025-01-19', serial: 'W15', buyer: 'C14' },
+  { on: '2025-03-14', serial: 'W19', buyer: 'C15' },
+  { on: '2025-03-14', serial: 'W20', buyer: 'C04' },
+  { on: '2025-03-14', serial: 'W16', buyer: 'C16' },
+  { on: '2025-03-15', serial: 'W21', buyer: 'C17' },
+  { on: '2025-03-15', serial: 'W17', buyer: 'C08' },
+  { on: '2025-03-16', serial: 'W23', buyer: 'C01' },
+  { on: '2025-03-16', serial: 'W22', buyer: 'C18' },
+  { on: '2025-03-18', serial: 'W18', buyer: 'C19' },
+  { on: '2025-03-25', serial: 'W24', buyer: 'C20' },
+  { on: '2025-05-20', serial: 'W26', buyer: 'C21' },
+  { on: '2025-05-28', serial: 'W27', buyer: 'C22' },
+  { on: '2025-06-09', serial: 'W25', buyer: 'C23' },
+  { on: '2025-07-08', serial: 'W31', buyer: 'C24', price: '540.00' },
+  { on: '2025-07-10', serial: 'W29', buyer: 'C25', price: '1280.00' },
+  { on: '2025-08-14', serial: 'W35', buyer: 'C26', price: '420.00' },
+  { on: '2025-08-20', serial: 'W34', buyer: 'C27', price: '185.00' },
+  { on: '2025-10-17', serial: 'W30', buyer: 'C15', price: '1350.00' },
+  { on: '2025-10-17', serial: 'W39', buyer: 'C28' },
+  { on: '2025-10-17', serial: 'W33', buyer: 'C16' },
+  { on: '2025-10-18', serial: 'W32', buyer: 'C25', price: '780.00' },
+  { on: '2025-10-19', serial: 'W36', buyer: 'C29' },
+  { on: '2025-10-21', serial: 'W41', buyer: 'C30' },
 ];
 
 export const channelName = 'Own website';

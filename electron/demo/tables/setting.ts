@@ -2,6 +2,11 @@
 import type { Input } from '../../api/contract.ts';
 import { micro } from '../amounts.ts';
 
+/** The last day that is replayed at most. */
+export const lastDay = '2025-12-31';
+/** The price list of the second summer. */
+export const newPricesFrom = '2025-06-01';
+
 export const workshop: Input<'workshop.setUp'> = {
   name: 'Sedgewarren Edge Shop',
   maker: 'Jorun Sedgewarren',

@@ -7,7 +7,7 @@ import { generateDemo } from '../demo/generate.ts';
 import type { EngineOptions } from '../workshop/engine-messages.ts';
 import type { OpenerOptions } from './open-workshop.ts';
 
-const demoThrough = '2024-12-31';
+const demoThrough = '2025-12-31';
 const hourMs = 3_600_000;
 
 /** Clears away what a making that was cut off has left; one that may still be running is left alone. */

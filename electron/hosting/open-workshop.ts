@@ -21,7 +21,7 @@ const holderNames: Readonly<Record<HostInfo['kind'], string>> = {
 };
 
 /** The demo's own clock opens a few days after the last thing that happened in it. */
-const demoAsOf = '2025-01-04T09:00:00.000Z';
+const demoAsOf = '2026-01-04T09:00:00.000Z';
 
 const engineOptions = (options: OpenerOptions, which: WorkshopKind, goBackTo?: string): EngineOptions => ({
   folder: options.folders[which],

@@ -27,7 +27,7 @@ describe('opening the demo workshop', () => {
     const state = await first.call('workshop.state', {});
     expect(state).toMatchObject({
       ok: true,
-      value: { isSetUp: true, demo: true, today: '2025-01-04', workshop: { name: 'Sedgewarren Edge Shop' } },
+      value: { isSetUp: true, demo: true, today: '2026-01-04', workshop: { name: 'Sedgewarren Edge Shop' } },
     });
     await first.close();
     expect([said.has('Setting up the demo workshop'), said.has('Demo workshop: December 2024')]).toEqual([

@@ -226,9 +226,13 @@ export interface PurchaseLine {
   readonly heatNumber: string;
   readonly place: string;
   readonly lots: readonly LotRow[];
+  /** Ids of those lots whose receipt was taken back: they never came, or went into the books by mistake. */
+  readonly takenBack: readonly string[];
 }
 
 export interface PurchaseDetail extends PurchaseRow {
+  /** Value of the lots whose receipt still stands, as it came in: freight included where it was spread. */
+  readonly standsMicro: number;
   readonly note: string;
   readonly lineItems: readonly PurchaseLine[];
 }

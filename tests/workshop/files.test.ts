@@ -1,7 +1,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { kindOfFile } from '../../electron/workshop/files/kinds.ts';
+import { fileTrouble, kindOfFile, MOST_FILE_BYTES } from '../../electron/domain/file-kinds.ts';
 import { openRig, type Rig, wholeBooks } from './rig.ts';
 import { first, type Shelf, stockShelf } from './shelf.ts';
 
@@ -138,5 +138,23 @@ describe('pinning files', () => {
       'storage',
       true,
     ]);
+  });
+});
+
+describe('a file before it is read', () => {
+  const png = Uint8Array.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+
+  it('is told apart by its size and its first bytes alone', () => {
+    expect(fileTrouble('bar.png', 2000, png)).toBeUndefined();
+    expect(fileTrouble('bar.png', MOST_FILE_BYTES, png)).toBeUndefined();
+    expect(fileTrouble('bar.png', 80 * 1024 * 1024, png)).toBe(
+      'bar.png is larger than 32 MB. Make it smaller first; nothing was added.',
+    );
+    expect(fileTrouble('notes.png', 20, Buffer.from('just some words'))).toBe(
+      'notes.png is not a picture or a PDF that is kept here. Use PNG, JPEG, WebP, GIF, HEIC or PDF; nothing was added.',
+    );
+    expect(fileTrouble('empty.png', 0, new Uint8Array())).toBe(
+      'empty.png is empty. Choose another file; nothing was added.',
+    );
   });
 });

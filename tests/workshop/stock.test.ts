@@ -155,9 +155,10 @@ describe('purchases', () => {
     expect(wood?.lots.map((lot) => [lot.tag, lot.qtyReceived, lot.valueReceivedMicro])).toEqual([
       ['L-0004', 8_000_000, 53_330_000],
     ]);
-    const { lineItems: _, note, ...row } = purchase;
-    expect([note, row]).toEqual([
+    const { lineItems: _, note, standsMicro, ...row } = purchase;
+    expect([note, standsMicro, row]).toEqual([
       '',
+      micro(160),
       {
         id: purchaseId,
         on: '2024-07-02',
@@ -173,6 +174,42 @@ describe('purchases', () => {
     ]);
     expect(await rig.call('stock.purchases', { text: 'walnut' })).toEqual({ rows: [row], total: 1 });
     expect((await rig.call('stock.purchases', { text: '%' })).total).toBe(0);
+  });
+
+  it('shows what still stands of a purchase once a receipt was taken back', async () => {
+    const line = { itemId: shelf.itemIds.bar, pieces: 2, qtyEach: BAR, priceMicro: micro(24) };
+    const bought = { supplierId: shelf.supplierId, on: '2024-07-02', lines: [line] };
+    const { purchaseId, lotIds } = await rig.call('stock.buy', bought);
+    const [lost = '', kept] = lotIds;
+    const { movements } = await rig.call('stock.lot', { id: lost });
+    await rig.call('stock.reverse', { movementId: movements[0]?.id ?? '', reason: 'never came' });
+    const purchase = await rig.call('stock.purchase', { id: purchaseId });
+    expect([purchase.standsMicro, purchase.totalMicro]).toEqual([micro(12), micro(24)]);
+    expect(purchase.lineItems[0]?.takenBack).toEqual([lost]);
+    expect(purchase.lineItems[0]?.lots.map((lot) => [lot.id, lot.valueLeftMicro])).toEqual([
+      [lost, 0],
+      [kept, micro(12)],
+    ]);
+  });
+
+  it('keeps the size of each sheet, and refuses one that is not its area', async () => {
+    const inch = 25_400_000;
+    const sheet = { lengthNm: 12 * inch, widthNm: 10 * inch };
+    const line = { itemId: shelf.itemIds.sheet, pieces: 1, priceMicro: micro(24), sheet };
+    const bought = { supplierId: shelf.supplierId, on: '2024-07-02' };
+    const qtyEach = 120 * 645_160_000;
+    const { lotIds } = await rig.call('stock.buy', { ...bought, lines: [{ ...line, qtyEach }] });
+    const lot = await rig.call('stock.lot', { id: lotIds[0] ?? '' });
+    expect([lot.lengthNm, lot.widthNm]).toEqual([sheet.lengthNm, sheet.widthNm]);
+    const wrong = await rig.fault('stock.buy', { ...bought, lines: [{ ...line, qtyEach: qtyEach + 1 }] });
+    expect(wrong).toMatchObject({
+      field: 'lines.0.sheet',
+      message: 'The size of the sheet and its area do not agree. Write length and width again.',
+    });
+    const bar = { ...line, itemId: shelf.itemIds.bar, qtyEach };
+    expect((await rig.fault('stock.buy', { ...bought, lines: [bar] })).message).toBe(
+      'Only what is measured by area has a sheet size. Leave it empty.',
+    );
   });
 
   it('leaves freight out of the lots when it counts as overhead', async () => {

@@ -9,7 +9,7 @@ import { attachmentRow, attachmentRows, ownerExists } from '../../storage/querie
 import type { CommandContext, CommandHandler } from '../context.ts';
 import type { HandlerFor, Handlers } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { type FileKind, kindOfFile } from './kinds.ts';
+import { type FileKind, kindOfFile } from '../../domain/file-kinds.ts';
 import { toAttachment } from './views.ts';
 
 type AttachInput = Parsed<'files.attach'>;

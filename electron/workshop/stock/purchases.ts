@@ -1,7 +1,8 @@
 /** Use-cases: reading purchases. */
 import { missing } from '../../api/errors.ts';
 import type { ItemForm, PurchaseLine, PurchaseRow } from '../../api/stock.ts';
-import { lotsOfPurchase, type LotListRow } from '../../storage/queries/lots.ts';
+import { sumOf } from '../../domain/integers.ts';
+import { lotsOfPurchase, lotsTakenBack, type LotListRow } from '../../storage/queries/lots.ts';
 import {
   type PurchaseListRow,
   purchaseLineRows,
@@ -33,6 +34,7 @@ export const purchases: HandlerFor<'stock.purchases'> = (ctx, input) => {
 const toLine = (
   row: ReturnType<typeof purchaseLineRows>[number],
   lots: readonly LotListRow[],
+  takenBack: readonly string[],
 ): PurchaseLine => ({
   id: row.id,
   itemId: row.item_id,
@@ -47,6 +49,9 @@ const toLine = (
   heatNumber: row.heat_number,
   place: row.place,
   lots: lots.filter((lot) => lot.purchase_line_id === row.id).map(toLotRow),
+  takenBack: lots
+    .filter((lot) => lot.purchase_line_id === row.id && takenBack.includes(lot.id))
+    .map(({ id }) => id),
 });
 
 /** One purchase with its lines and the lots that came of them. */
@@ -54,9 +59,12 @@ export const purchase: HandlerFor<'stock.purchase'> = (ctx, { id }) => {
   const row = purchaseRow(ctx.db, id);
   if (row === undefined) throw missing('This purchase does not exist any more. Go back to the list.');
   const lots = lotsOfPurchase(ctx.db, id);
+  const takenBack = lotsTakenBack(ctx.db, id);
+  const standing = lots.filter((lot) => !takenBack.includes(lot.id));
   return {
     ...toPurchase(row),
     note: row.note,
-    lineItems: purchaseLineRows(ctx.db, id).map((line) => toLine(line, lots)),
+    standsMicro: sumOf(standing, (lot) => lot.value_received_micro),
+    lineItems: purchaseLineRows(ctx.db, id).map((line) => toLine(line, lots, takenBack)),
   };
 };

@@ -39,3 +39,21 @@ const stands = (bytes: Uint8Array, at: number, text: string): boolean =>
 /** The kind of a file, or undefined when it is none the workshop keeps. */
 export const kindOfFile = (bytes: Uint8Array): FileKind | undefined =>
   signatures.find(({ marks }) => marks.every(([at, text]) => stands(bytes, at, text)));
+
+/** Bytes at the start of a file that are enough to tell its kind. */
+export const KIND_BYTES = 16;
+
+/** Largest file that is kept, bytes. */
+export const MOST_FILE_BYTES = 32 * 1024 * 1024;
+
+/** What is wrong with a file before it is read as a whole, in one sentence; undefined when nothing is. */
+export function fileTrouble(name: string, size: number, first: Uint8Array): string | undefined {
+  if (size === 0) return `${name} is empty. Choose another file; nothing was added.`;
+  if (size > MOST_FILE_BYTES) {
+    return `${name} is larger than 32 MB. Make it smaller first; nothing was added.`;
+  }
+  if (kindOfFile(first) === undefined) {
+    return `${name} is not a picture or a PDF that is kept here. Use PNG, JPEG, WebP, GIF, HEIC or PDF; nothing was added.`;
+  }
+  return undefined;
+}

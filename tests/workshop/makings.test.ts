@@ -154,6 +154,11 @@ describe('what comes out', () => {
     await rig.call('makings.step', stepOf(id, 100));
     const more = { makingId: id, on: ON, outputs: [out(60), out(60)] };
     expect((await rig.fault('makings.finish', more)).message).toMatch(/^120 g came out, more than the 100 g/);
+    const pieces = await begun({ title: 'by weight' });
+    await rig.call('makings.step', stepOf(pieces.id, 100));
+    const pair = { itemId: shelf.itemIds.walnut, qty: PIECE, share: 101 * GRAM };
+    const heavy = { makingId: pieces.id, on: ON, outputs: [pair] };
+    expect((await rig.fault('makings.finish', heavy)).message).toMatch(/^101 g came out/);
     const less = { ...more, outputs: [out(50)] };
     expect((await rig.fault('makings.finish', less)).message).toMatch(
       /nothing says what Laminated bar measures/,

@@ -46,9 +46,11 @@ function demandAfterAll(db: ReadDb, makingId: string, on: string): void {
 }
 
 /** @throws FaultError when more comes out by weight than the last weighing showed */
-function demandNoGain(db: ReadDb, makingId: string, outs: readonly CameOut[]): void {
-  const last = lastWeight(makingSteps(db, makingId).map(said));
-  const out = outs.reduce((so, one) => so + (one.form === 'weight' ? one.qty : 0), 0);
+function demandNoGain(db: ReadDb, making: MakingRecord, outs: readonly CameOut[]): void {
+  const last = lastWeight(makingSteps(db, making.id).map(said));
+  const weighed = (one: CameOut): number =>
+    one.form === 'weight' ? one.qty : making.share_key === 'weight' ? (one.share ?? 0) : 0;
+  const out = outs.reduce((so, one) => so + weighed(one), 0);
   if (last === null || out <= last) return;
   throw refused(
     `${grams(out)} came out, more than the ${grams(last)} of the last weighing. Weigh again, or write less.`,
@@ -108,7 +110,7 @@ export const finish: HandlerFor<'makings.finish'> = {
     demandCome(ctx.clock.today(), on);
     demandAfterAll(ctx.db, makingId, on);
     const named = outputs.map((output) => ({ output, item: needItem(ctx.db, output.itemId) }));
-    demandNoGain(ctx.db, makingId, named.map(cameOut));
+    demandNoGain(ctx.db, making, named.map(cameOut));
     addOutputs(ctx, making, named, on);
     end(ctx, makingId, 'done', on, '');
     return makingDetail(ctx.db, makingId);

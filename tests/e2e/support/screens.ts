@@ -13,6 +13,7 @@ const lists = [
   'stock/purchases/new',
   'stock/suppliers',
   'stock/movements',
+  'stock/makings',
   'consumables',
   'hours',
   'hours/week',

@@ -297,7 +297,7 @@ describe('the ladder', () => {
     await take(last);
     expect(await rungs(last)).toEqual([[4, -333_333]]);
     const sheet = await rig.call('costs.sheet', { buildId: last });
-    expect(first(sheet.consumables.working).how).toContain('0.333 belt ± 0.29 belt on the last 3 knives');
+    expect(first(sheet.consumables.working).how).toContain('0.33 ± 0.29 belt on the last 3 knives');
     expect(sheet.consumables.note).toBe('average of measured knives');
   });
 

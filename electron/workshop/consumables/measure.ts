@@ -10,12 +10,17 @@ export const measureOf = (db: ReadDb, modelId: string, itemId: string): Measured
 
 const knives = (n: number): string => (n === 1 ? '1 knife' : `${n} knives`);
 
-/** E.g. `0.31 ± 0.08 belts on the last 7 knives`; says when they are too few. */
+/** What a few knives tell is not known more closely than a hundredth of a piece, or three digits of anything else. */
+const rounded = (form: string, qty: number): number =>
+  form === 'piece' || form === 'pair' ? Math.round(qty / 10_000) * 10_000 : Number(qty.toPrecision(3));
+
+/** E.g. `0.31 ± 0.08 belt on the last 7 knives`; says when they are too few. */
 export function measureWords(item: Sized, one: Measured | null): string {
   if (one === null) return 'No opening has been shared over a finished knife of this model yet.';
   if (!one.enough) return `Too few to say: ${knives(one.n)} measured, three are needed.`;
-  // A mean of a few knives is not known to six digits.
-  const write = (qty: number, digits: number): string => describer(item)(Number(qty.toPrecision(digits)));
-  const spread = one.sd === null ? '' : ` ± ${write(one.sd, 2)}`;
-  return `${write(one.qty, 3)}${spread} on the last ${knives(one.n)}.`;
+  const write = describer(item);
+  const [mean, spread] = [rounded(item.form, one.mean), rounded(item.form, one.sd ?? 0)];
+  if (spread === 0) return `${write(mean)} on each of the last ${knives(one.n)}.`;
+  const number = write(mean).replace(/ \D+$/, '');
+  return `${number} ± ${write(spread)} on the last ${knives(one.n)}.`;
 }

@@ -20,6 +20,19 @@ export const gradeOf = ({ gritScale, grit, backing }: Graded): string =>
 /** Large word of a button: the grade, else the item's name. */
 export const shortName = (item: Graded & Pick<ShelfRow, 'name'>): string => gradeOf(item) || item.name;
 
+/** The words that tell apart two items of one grade: what their names end with. */
+const nameEnd = (name: string): string => name.split(', ').at(-1) ?? name;
+
+/** Large words of several buttons; where two would read the same, what their names end with. */
+export const buttonNames = (items: readonly ShelfRow[]): ReadonlyMap<string, string> =>
+  new Map(
+    items.map((item) => {
+      const short = shortName(item);
+      const same = items.filter((other) => shortName(other) === short).length > 1;
+      return [item.id, same || gradeOf(item) === '' ? nameEnd(item.name) : short];
+    }),
+  );
+
 /** The grain in micrometres, e.g. `530 µm`. */
 export const grainText = (micrometres: number | null): string =>
   micrometres === null ? '' : `${micrometres.toLocaleString('en')} µm`;

@@ -21,9 +21,9 @@ const digits = new Intl.NumberFormat('en', { maximumFractionDigits: 1, minimumFr
 /** A mean of knives for reading, one decimal: `3.5`. */
 export const knivesText = (knives: number): string => digits.format(knives);
 
-/** Mean and spread, e.g. `3.5 ± 0.8 knives`; without a spread below two. */
+/** Mean and spread of knives, e.g. `3.5 ± 0.8`; without a spread below two. */
 export const lifeText = (life: {
   readonly n: number;
   readonly mean: number;
   readonly sd: number | null;
-}): string => `${knivesText(life.mean)}${life.sd === null ? '' : ` ± ${knivesText(life.sd)}`} knives`;
+}): string => `${knivesText(life.mean)}${life.sd === null ? '' : ` ± ${knivesText(life.sd)}`}`;

@@ -14,7 +14,7 @@ import { type Entry, overheadWorking, sessionWorking, stageWorking } from './wor
 const rungWords: Readonly<Record<Rung, string>> = {
   1: 'flat per knife',
   2: 'usual for the model',
-  3: 'shared by what was opened',
+  3: 'shared over the batch',
   4: 'average of measured knives',
 };
 

@@ -3,6 +3,7 @@ import type { HeatStep, HeatStepKind } from '../../../electron/api/heats.ts';
 import type { WaitKind } from '../../../electron/api/waits.ts';
 import { decimalText, rational } from '../../../electron/domain/rational.ts';
 import { formatTemperature } from '../../../electron/domain/temperature.ts';
+import { day } from '../../lib/format.ts';
 import { shop } from '../../lib/shop.svelte.ts';
 
 export const stepWords: Readonly<Record<HeatStepKind, string>> = {
@@ -40,6 +41,9 @@ export const temps = (milliC: number): string => {
   const [own, other] = shop.isInch ? (['F', 'C'] as const) : (['C', 'F'] as const);
   return `${formatTemperature(celsius, own)} (${formatTemperature(celsius, other)})`;
 };
+
+/** A sentence of the books with its days written for reading. */
+export const spoken = (sentence: string): string => sentence.replace(/\d{4}-\d{2}-\d{2}/g, day);
 
 /** Hardness with its spread: `60.9 ± 0.4 HRC of 3`. */
 export const hardnessText = (found: {

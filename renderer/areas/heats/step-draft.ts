@@ -12,6 +12,7 @@ export interface StepDraft {
 export const toDraft = (step: HeatStep): StepDraft => ({
   ...step,
   tempMilliC: step.tempMilliC ?? undefined,
+  minutes: step.kind === 'quench' && step.minutes === 0 ? undefined : step.minutes,
 });
 
 /** What the contract takes; only a quench may do without a time. */

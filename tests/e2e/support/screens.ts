@@ -14,6 +14,7 @@ const lists = [
   'stock/suppliers',
   'stock/movements',
   'stock/makings',
+  'stock/cutting',
   'consumables',
   'consumables/peg',
   'consumables/openings',

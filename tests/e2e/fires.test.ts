@@ -107,7 +107,7 @@ describe.runIf(chromiumPath !== undefined)('the fire', () => {
       .nth(3)
       .fill('2 h');
     await hands.send('Save the recipe');
-    expect(await main(page)).toContain('Soak 1500 °F (816 °C), Quench, 2 × Temper 400 °F (204 °C)');
+    await hands.see('Soak 1500 °F (816 °C), Quench, 2 × Temper 400 °F (204 °C)');
     expect([tab.abroad, tab.errors]).toEqual([[], []]);
   }, 180_000);
 
@@ -178,6 +178,7 @@ describe.runIf(chromiumPath !== undefined)('the fire', () => {
 
     await page.getByRole('link', { name: 'W01' }).first().click();
     await hands.arrive('W01');
+    await page.getByRole('link', { name: 'H-0001' }).waitFor();
     expect(await main(page)).toMatch(/Heat treatment\s+H-0001/);
     // 148.00 ÷ 300 of oil and half of 2 lb at 1.20: 0.49 + 1.20.
     expect(await main(page)).toContain('$1.69');

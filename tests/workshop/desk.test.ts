@@ -209,3 +209,33 @@ describe('finding anything', () => {
     expect(await rig.call('find.anything', { text: 'w0', limit: 4 })).toHaveLength(4);
   });
 });
+
+describe('what the bench says about supplies', () => {
+  it('names what planned knives lack, an order that is due and oil that is past its days', async () => {
+    await shelf.plan(2);
+    const oil = await rig.call('stock.saveItem', {
+      name: 'Quench oil',
+      kind: 'oil',
+      form: 'volume',
+      unit: 'gal',
+    });
+    const gallon = 3_785_411_784;
+    await rig.call('stock.buy', {
+      supplierId: shelf.supplierId,
+      on: '2024-07-01',
+      lines: [{ itemId: oil.id, pieces: 1, qtyEach: gallon, priceMicro: 30_000_000 }],
+    });
+    const bath = await rig.call('baths.save', { name: 'Fast oil', itemId: oil.id, lifeDays: 2 });
+    await rig.call('baths.pour', { bathId: bath.id, kind: 'fill', qty: gallon, on: '2024-07-02' });
+    await rig.call('buying.order', {
+      supplierId: shelf.supplierId,
+      on: '2024-07-01',
+      dueOn: '2024-07-05',
+      lines: [{ itemId: shelf.itemIds.epoxy, pieces: 1, qtyEach: 1_000_000, priceMicro: 1 }],
+    });
+    const now = await rig.call('bench.today', {});
+    expect(now.shortFor.map((row) => row.itemName)).toContain('Walnut pair');
+    expect(now.suppliesDue.map((row) => [row.tag, row.dueOn])).toEqual([['B-0001', '2024-07-05']]);
+    expect(now.oilDue.map((row) => row.name)).toEqual(['Fast oil']);
+  });
+});

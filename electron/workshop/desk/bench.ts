@@ -12,7 +12,7 @@ import { clocksNow } from '../hours/clock.ts';
 import { sellingHandlers } from '../selling/index.ts';
 import { toItemRow } from '../stock/views.ts';
 import { openWaits } from '../waits/list.ts';
-import { shortFor, suppliesDue } from './supplies.ts';
+import { oilDue, shortFor, suppliesDue } from './supplies.ts';
 
 /** Knives of one state shown on the bench; the list has them all. */
 const KNIVES_SHOWN = 8;
@@ -76,7 +76,7 @@ export const today: HandlerFor<'bench.today'> = async (ctx) => {
     waits: openWaits(ctx),
     batches: openBatches(db),
     shortFor: short,
-    oilDue: [],
+    oilDue: await oilDue(ctx),
     suppliesDue: suppliesDue(db, day),
     inWork: inState(db, 'inWork'),
     planned: inState(db, 'planned'),

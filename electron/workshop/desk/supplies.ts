@@ -1,16 +1,21 @@
 /** What the bench says about supplies: what open knives lack, what should have come, oil that is due. */
 import type { BenchDay } from '../../api/desk.ts';
+import { formatMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { suppliesDue as dueOrders } from '../../storage/queries/buying.ts';
+import type { QueryContext } from '../context.ts';
 import { buyingGroups } from '../buying/list.ts';
 import { orderTag } from '../buying/orders.ts';
+import { baths } from '../fires/baths.ts';
 import { describer } from '../stock/views.ts';
+import { needWorkshop } from '../workshop/need.ts';
 
 /** Things short for knives shown on the bench; the buying list has them all. */
 const SHOWN = 12;
 
 /** What planned and open knives lack on the rack, the most urgent first. */
 export function shortFor(db: ReadDb, today: string): BenchDay['shortFor'] {
+  const { currency } = needWorkshop(db);
   return buyingGroups(db, today)
     .flatMap((group) => group.rows)
     .filter((row) => row.wantedOn !== null)
@@ -19,7 +24,10 @@ export function shortFor(db: ReadDb, today: string): BenchDay['shortFor'] {
     .map((row) => ({
       itemId: row.itemId,
       itemName: row.itemName,
-      shortWords: describer({ form: row.form, unit: row.unit, piece_word: row.pieceWord })(row.shortQty),
+      shortWords:
+        row.form === 'worth'
+          ? formatMicro(row.shortQty, currency, 0, { symbol: true })
+          : describer({ form: row.form, unit: row.unit, piece_word: row.pieceWord })(row.shortQty),
       serials: [...new Set(row.for.map((need) => need.serial))],
       orderBy: row.orderBy,
       late: row.late,
@@ -34,3 +42,9 @@ export const suppliesDue = (db: ReadDb, today: string): BenchDay['suppliesDue'] 
     supplierName: row.supplier_name,
     dueOn: row.due_on ?? today,
   }));
+
+/** Baths whose oil should be changed or looked at. */
+export async function oilDue(ctx: QueryContext): Promise<BenchDay['oilDue']> {
+  const all = await baths(ctx, { includeArchived: false });
+  return all.flatMap(({ id, name, due }) => (due === null ? [] : [{ bathId: id, name, sentence: due }]));
+}

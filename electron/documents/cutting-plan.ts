@@ -17,7 +17,7 @@ const hatchStep = 5;
 const scales = [1, 2, 2.5, 5, 10, 20, 50, 100] as const;
 
 /** Tallest a sheet may be drawn, so that its list of cuts stays near it. */
-const tallest = 300;
+const tallest = 350;
 
 /** The largest scale at which everything fits. */
 const scaleOf = (paper: Paper, data: CuttingPaper): number => {
@@ -150,7 +150,15 @@ const drawOne = (paper: Paper, figure: Figure, scale: number): void => {
   const used = paper.y - before - figure.rows.length * rowHeight;
   if (used > 0 && used < 2 * rowHeight) drawTicks(paper, figure, before + used, rowHeight);
   for (const [at, step] of figure.steps.entries()) {
-    if (at === 0) paper.y += 6;
+    if (at === 0) {
+      paper.y += 6;
+      paragraph(
+        paper,
+        'The cuts, in this order. Of each size the first measure runs along the grain.',
+        styles.quiet,
+      );
+      paper.y += 2;
+    }
     paragraph(paper, `${at + 1}. ${step}`, styles.body);
   }
   paper.y += gap;

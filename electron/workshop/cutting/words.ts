@@ -63,7 +63,10 @@ export function sheetSentence(
   ]);
 }
 
-/** The cuts of one sheet in the order to make them. @param labels of the pieces, in the order the parts number them */
+/**
+ * The cuts of one sheet in the order to make them. Sizes name the way along the grain first, so that the measure that
+ * changes tells which way a cut runs. @param labels of the pieces, in the order the parts number them
+ */
 export function cutList(
   root: SheetPart,
   labels: readonly string[],
@@ -79,9 +82,8 @@ export function cutList(
   const steps: string[] = [];
   const follow = (part: SheetPart, name: string): void => {
     if (part.kind !== 'cut') return;
-    const way = part.way === 'across' ? 'across' : 'along its length';
     const parts = [part.first, ...(part.second === null ? [] : [part.second])];
-    steps.push(`Cut ${name} ${way} at ${length(part.at)}: ${listed(parts.map(named))}.`);
+    steps.push(`Cut ${name} at ${length(part.at)}: ${listed(parts.map(named))}.`);
     for (const next of parts) follow(next, `the part of ${size(next)}`);
   };
   follow(root, `the sheet of ${size(root)}`);

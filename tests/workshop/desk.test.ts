@@ -239,3 +239,27 @@ describe('what the bench says about supplies', () => {
     expect(now.oilDue.map((row) => row.name)).toEqual(['Fast oil']);
   });
 });
+
+describe('finding makings and heat treatments', () => {
+  it('finds them by tag and by name', async () => {
+    const [knife = ''] = await shelf.plan(1);
+    await rig.call('builds.start', { id: knife, on: '2024-07-08' });
+    const making = await rig.call('makings.start', {
+      title: 'Random pattern billet',
+      kind: 'billet',
+      on: '2024-07-08',
+    });
+    const heat = await rig.call('heats.save', {
+      on: '2024-07-10',
+      batch: 'B77',
+      buildIds: [knife],
+      steps: [{ kind: 'soak', tempMilliC: 815_000, minutes: 10 }],
+    });
+    const found = async (text: string) =>
+      (await rig.call('find.anything', { text })).map((hit) => [hit.kind, hit.id]);
+    expect(await found('M-1')).toContainEqual(['making', making.id]);
+    expect(await found('random pattern')).toEqual([['making', making.id]]);
+    expect(await found('h1')).toContainEqual(['heat', heat.id]);
+    expect(await found('B77')).toContainEqual(['heat', heat.id]);
+  });
+});

@@ -168,3 +168,51 @@ export function findModels(db: ReadDb, text: string, limit: number) {
       .limit(limit),
   );
 }
+
+/** The number a typed tag of a making or a heat record means (`M-0003`, `m3`), or undefined. */
+const numberAfter = (letter: 'm' | 'h', text: string): number => {
+  const digits = new RegExp(`^${letter}\\s*-?\\s*0*(\\d{1,9})$`, 'i').exec(text.trim())?.[1];
+  return digits === undefined ? -1 : Number(digits);
+};
+
+/** Makings by title or tag. */
+export function findMakings(db: ReadDb, text: string, limit: number) {
+  const by = search(['makings.title'], text);
+  const tag = numberAfter('m', text);
+  return db.all(
+    db.q
+      .selectFrom('makings')
+      .select(['makings.id', 'makings.number', 'makings.title', 'makings.started_on'])
+      .select(
+        sql<number>`CASE WHEN makings.number = ${tag} THEN 0 ELSE ${rankOf([column('makings.title')], text)} END`.as(
+          'rank',
+        ),
+      )
+      .where((eb) => eb.or([by.where, eb('makings.number', '=', tag)]))
+      .orderBy('rank')
+      .orderBy('makings.number', 'desc')
+      .limit(limit),
+  );
+}
+
+/** Heat treatments by tag, batch or recipe. */
+export function findHeats(db: ReadDb, text: string, limit: number) {
+  const names = ['heats.batch', 'recipes.name'];
+  const by = search(names, text);
+  const tag = numberAfter('h', text);
+  return db.all(
+    db.q
+      .selectFrom('heats')
+      .leftJoin('recipes', 'recipes.id', 'heats.recipe_id')
+      .select(['heats.id', 'heats.number', 'heats.batch', 'heats.on_date', 'recipes.name as recipe'])
+      .select(
+        sql<number>`CASE WHEN heats.number = ${tag} THEN 0 ELSE ${rankOf(names.map(column), text)} END`.as(
+          'rank',
+        ),
+      )
+      .where((eb) => eb.or([by.where, eb('heats.number', '=', tag)]))
+      .orderBy('rank')
+      .orderBy('heats.number', 'desc')
+      .limit(limit),
+  );
+}

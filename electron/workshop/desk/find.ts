@@ -5,14 +5,17 @@ import type { ReadDb } from '../../storage/db.ts';
 import {
   findBuilds,
   findBuyers,
+  findHeats,
   findInvoices,
   findItems,
   findLots,
+  findMakings,
   findModels,
   findPurchases,
   findSuppliers,
 } from '../../storage/queries/find.ts';
-import { tagOf } from '../../storage/queries/lots.ts';
+import { heatTagOf } from '../../storage/queries/heats.ts';
+import { makingTagOf, tagOf } from '../../storage/queries/lots.ts';
 import { kindWords } from '../costs/lines.ts';
 import type { HandlerFor } from '../handlers.ts';
 
@@ -89,6 +92,22 @@ const finders: readonly Finder[] = [
       id: row.id,
       title: row.supplier_name,
       detail: joined(row.reference, row.on_date),
+    })),
+  (db, text, limit) =>
+    findMakings(db, text, limit).map((row) => ({
+      rank: row.rank,
+      kind: 'making',
+      id: row.id,
+      title: makingTagOf(row.number),
+      detail: joined(row.title, row.started_on),
+    })),
+  (db, text, limit) =>
+    findHeats(db, text, limit).map((row) => ({
+      rank: row.rank,
+      kind: 'heat',
+      id: row.id,
+      title: heatTagOf(row.number),
+      detail: joined(row.batch, row.recipe ?? '', row.on_date),
     })),
 ];
 

@@ -2,11 +2,23 @@
 import { type Expression, type RawBuilder, sql, type SqlBool } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { amongIds, contains } from './like.ts';
-import { numberOfTag, tagOf } from './lots.ts';
+import { heatTagOf } from './heats.ts';
+import { makingTagOf, numberOfTag, tagOf } from './lots.ts';
 
 /** What a name stands for, in the order a line of history tells them. */
 export type NamedKind =
-  'build' | 'sale' | 'invoice' | 'buyer' | 'lot' | 'item' | 'purchase' | 'supplier' | 'model';
+  | 'build'
+  | 'sale'
+  | 'invoice'
+  | 'buyer'
+  | 'making'
+  | 'heat'
+  | 'lot'
+  | 'item'
+  | 'purchase'
+  | 'supplier'
+  | 'model'
+  | 'house';
 
 export interface NamedThing {
   readonly id: string;
@@ -115,9 +127,47 @@ const plain = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
   ...as('model', db.all(db.q.selectFrom('models').select(['id', 'name']).where(among('id', ids)))),
 ];
 
+/** Makings and their charges, heat treatments, openings by their item, orders, baths, ovens, recipes and helpers. */
+const forge = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
+  const makings = db.all(
+    db.q.selectFrom('makings').select(['id', 'number', 'title']).where(among('id', ids)),
+  );
+  const heats = db.all(db.q.selectFrom('heats').select(['id', 'number', 'batch']).where(among('id', ids)));
+  const opened = db.all(
+    db.q
+      .selectFrom('openings as o')
+      .innerJoin('items as i', 'i.id', 'o.item_id')
+      .select(['o.id', 'i.name'])
+      .where(among('o.id', ids)),
+  );
+  const checked = db.all(
+    db.q
+      .selectFrom('checks as c')
+      .innerJoin('builds as b', 'b.id', 'c.build_id')
+      .select(['c.id', 'b.serial as name'])
+      .where(among('c.id', ids)),
+  );
+  const plainNames = (['baths', 'fires', 'recipes', 'people'] as const).flatMap((table) =>
+    db.all(db.q.selectFrom(table).select(['id', 'name']).where(among('id', ids))),
+  );
+  return [
+    ...as(
+      'making',
+      makings.map((row) => ({ id: row.id, name: joined(makingTagOf(row.number), row.title) })),
+    ),
+    ...as(
+      'heat',
+      heats.map((row) => ({ id: row.id, name: joined(heatTagOf(row.number), row.batch) })),
+    ),
+    ...as('item', opened),
+    ...as('build', checked),
+    ...as('house', plainNames),
+  ];
+};
+
 /** What ids stand for. Ids are unique over all tables; those of things that bear no name are left out. */
 export function namedThings(db: ReadDb, ids: readonly string[]): ReadonlyMap<string, NamedThing> {
-  const found = [builds, onKnives, salesNamed, invoices, lots, plain].flatMap((look) => look(db, ids));
+  const found = [builds, onKnives, salesNamed, invoices, lots, plain, forge].flatMap((look) => look(db, ids));
   return new Map(found.map((thing) => [thing.id, thing]));
 }
 

@@ -18,11 +18,14 @@ const inOrder: readonly NamedKind[] = [
   'sale',
   'invoice',
   'buyer',
+  'making',
+  'heat',
   'lot',
   'item',
   'purchase',
   'supplier',
   'model',
+  'house',
 ];
 
 /** More of one kind are counted, not listed. */

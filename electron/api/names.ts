@@ -106,6 +106,7 @@ const names = [
   'cutting.planSheets',
   'cutting.planSheetsPdf',
   'cutting.bookSheets',
+  'cutting.sheetSize',
   'makings.list',
   'makings.get',
   'makings.start',

@@ -99,6 +99,11 @@ describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
       const work = { stageCode: 'CUT', workKind: null, shares: [{ buildId: knife }], note: hostile };
       await rig.call('hours.book', { on, minutes: 30, ...work });
       await rig.call('builds.finish', { id: knife, on });
+      const making = { title: hostile, kind: 'billet' as const, note: hostile, on };
+      const { id: makingId } = await rig.call('makings.start', making);
+      const weighed = { kind: 'stack' as const, label: hostile, note: hostile, weightAfterNg: 1_000_000_000 };
+      await rig.call('makings.step', { makingId, on, ...weighed });
+      await rig.call('makings.charge', { makingId, on, label: hostile, amountMicro: 1_000_000 });
       const buyer = await rig.call('selling.saveBuyer', { name: hostile, address: hostile, note: hostile });
       const [channel] = await rig.call('workshop.channels', {});
       const sale = {
@@ -120,7 +125,9 @@ describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
       expect(await tab.page.evaluate(() => 'hurt' in window)).toBe(false);
     }
     // It was there to be seen, so it was tried.
-    expect(seen).toEqual(expect.arrayContaining(['builds', 'stock/items', 'buyers', 'invoices/sales']));
+    expect(seen).toEqual(
+      expect.arrayContaining(['builds', 'stock/items', 'stock/makings', 'buyers', 'invoices/sales']),
+    );
     expect([tab.abroad, tab.errors]).toEqual([[], []]);
   });
 

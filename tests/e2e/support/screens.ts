@@ -51,6 +51,7 @@ const entries = [
   'stock/items',
   'stock/purchases',
   'stock/suppliers',
+  'stock/makings',
   'buyers',
   'invoices',
 ];

@@ -80,7 +80,7 @@ describe.runIf(chromiumPath !== undefined)('a billet', () => {
     await hands.send('Finish it');
     await hands.see('M-0001 is finished; what came out lies on the rack.');
     const out = tab.page.getByRole('region', { name: 'What came out of M-0001' });
-    await out.getByText('$7.50').waitFor();
+    await out.getByText('$7.50').first().waitFor();
     expect(await out.innerText()).toMatch(
       /L-0002[\s\S]*600 g[\s\S]*\$22\.51[\s\S]*L-0003[\s\S]*200 g[\s\S]*\$7\.50/,
     );

@@ -30,6 +30,8 @@ export interface RigOptions {
   /** Another table of use-cases than the house's own. */
   readonly handlers?: HandlerTable;
   readonly renderer?: Renderer;
+  /** What identifiers begin with; a further opening of the same books must not count from one again. */
+  readonly ids?: string;
 }
 
 export interface Rig {
@@ -97,7 +99,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
     create: options.folder === undefined,
     clock,
     // A second opening of the same books must not count from one again.
-    newId: countingIds(options.folder === undefined ? 'id' : 're'),
+    newId: countingIds(options.ids ?? (options.folder === undefined ? 'id' : 're')),
     renderer: options.renderer ?? noPress('this rig prints no papers'),
     holderName: 'a test',
     handlers: options.handlers ?? houseHandlers,

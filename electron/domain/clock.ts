@@ -26,9 +26,9 @@ export const shareMinutes = (
 };
 
 /** Longer than this and it was more likely forgotten than worked. */
-export const LONGEST_HOURS = 16;
+const LONGEST_HOURS = 16;
 /** A clock that ran from one day into the next for longer than this was left on overnight. */
-export const OVERNIGHT_HOURS = 8;
+const OVERNIGHT_HOURS = 8;
 /** A machine corrects its clock by a little all the time; only more than this is a clock set back. */
 const SET_BACK_MS = 120_000;
 const HOUR_MS = 3_600_000;

@@ -86,7 +86,6 @@ export type WorkRecord = ReturnType<typeof workOf>[number];
 /** Labour and overhead rates, newest first. */
 export const listRates = (db: ReadDb) =>
   db.all(db.q.selectFrom('rates').selectAll().orderBy('from_date', 'desc'));
-export type RateRecord = ReturnType<typeof listRates>[number];
 
 /** A knife with its model. */
 export const knifeHead = (db: ReadDb, buildId: string) =>

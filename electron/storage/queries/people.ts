@@ -24,7 +24,6 @@ export const personNamed = (db: ReadDb, name: string) =>
 /** What an hour of each helper costs, newest first. */
 export const personRates = (db: ReadDb) =>
   db.all(db.q.selectFrom('person_rates').selectAll().orderBy('from_date', 'desc'));
-export type PersonRateRecord = ReturnType<typeof personRates>[number];
 
 /** Adds a person, or changes the one with this id. */
 export function savePerson(

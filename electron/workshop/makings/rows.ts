@@ -9,7 +9,7 @@ import { houseOf } from '../costs/house.ts';
 import { yieldWords } from './words.ts';
 
 /** Cost of each making as its own sheet shows it: lines rounded once and added, millionths. */
-export function shownCosts(db: ReadDb, makingIds: readonly string[]): Map<string, number> {
+function shownCosts(db: ReadDb, makingIds: readonly string[]): Map<string, number> {
   const { decimals } = houseOf(db);
   const minor = new Map<string, number>(makingIds.map((id) => [id, 0]));
   for (const line of lineSums(db, makingIds)) {

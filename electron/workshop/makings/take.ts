@@ -50,7 +50,7 @@ export const giveBack: HandlerFor<'makings.giveBack'> = {
 };
 
 /** What a charge on a making says; the amount is negative only where it takes another one back. */
-export interface NewMakingCharge {
+interface NewMakingCharge {
   readonly makingId: string;
   readonly on: string;
   readonly label: string;
@@ -60,8 +60,8 @@ export interface NewMakingCharge {
   readonly reversesId?: string;
 }
 
-/** Writes a charge; the one place that does. @returns its id */
-export function postMakingCharge(ctx: CommandContext, charge: NewMakingCharge): string {
+/** Writes a charge. @returns its id */
+function postMakingCharge(ctx: CommandContext, charge: NewMakingCharge): string {
   const id = ctx.newId();
   const row = {
     id,

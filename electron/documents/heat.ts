@@ -35,7 +35,7 @@ const drawFound = (paper: Paper, data: HeatPaper): void => {
     cells: [
       { text: check.knife, style: styles.body, detail: check.on },
       { text: check.what, style: styles.body },
-      { text: check.found, style: styles.figure },
+      { text: check.found, style: styles.body },
       { text: check.verdict, style: styles.body },
     ],
   }));
@@ -44,7 +44,7 @@ const drawFound = (paper: Paper, data: HeatPaper): void => {
   const columns = heads.map((head, at) => ({
     head,
     right: false,
-    width: wide * ([0.34, 0.2, 0.3, 0.16][at] ?? 0.25),
+    width: wide * ([0.26, 0.16, 0.42, 0.16][at] ?? 0.25),
   }));
   drawList(paper, 'Checks after it', { columns, rows });
 };

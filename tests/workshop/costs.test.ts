@@ -179,7 +179,7 @@ describe('the cost sheet', () => {
     });
     expect((await shop.call('costs.sheet', { buildId: w02 })).consumables).toMatchObject({
       amountMinor: 245,
-      note: 'shared by what was opened',
+      note: 'shared over the batch',
       working: [{ how: '0.25 belt of L-0005 (7 belts at 68.60)', rung: 3 }],
     });
     await shop.call('stock.reverse', { movementId: drawn.movementIds[0] ?? '', reason: 'other knife' });

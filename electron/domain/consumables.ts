@@ -52,7 +52,7 @@ export interface OpeningShares {
 }
 
 /** The part of one opening that is a knife's, in base units, unrounded. */
-export const partOf = ({ qty, shares }: OpeningShares, buildId: string): number => {
+const partOf = ({ qty, shares }: OpeningShares, buildId: string): number => {
   const whole = sumOf(shares, (share) => share.weight);
   const own = sumOf(shares, (share) => (share.buildId === buildId ? share.weight : 0));
   return whole === 0 ? 0 : (qty * own) / whole;

@@ -38,7 +38,7 @@ export const grainText = (micrometres: number | null): string =>
   micrometres === null ? '' : `${micrometres.toLocaleString('en')} µm`;
 
 /** The one that is on now: not one in its second life. */
-export const onNow = (item: Pick<ShelfRow, 'inUse'>): Opening | undefined =>
+const onNow = (item: Pick<ShelfRow, 'inUse'>): Opening | undefined =>
   item.inUse.find((one) => one.bluntOn === null);
 
 const lastOpened = (item: ShelfRow): string => item.inUse[0]?.openedAt ?? '';

@@ -54,7 +54,7 @@ const fireCautions = (kind: HeatPlan['fireKind']): string[] => {
 };
 
 /** Whom every caution defers to. */
-export const deferral =
+const deferral =
   'The product’s safety sheet, your local code and a qualified person come before anything written here.';
 
 const quenched = (plan: HeatPlan): boolean => plan.inOil || plan.steps.some((step) => step.kind === 'quench');

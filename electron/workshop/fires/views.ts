@@ -112,7 +112,7 @@ export const toFire = (row: FireRow): Fire => ({
 });
 
 /** Watt-hours as kilowatt-hours, e.g. `9.36 kWh`. */
-export const kwhText = (wattHours: number): string => `${String(wattHours / 1000)} kWh`;
+const kwhText = (wattHours: number): string => `${String(wattHours / 1000)} kWh`;
 
 type Reckoned = Pick<
   BurnRow,

@@ -28,7 +28,7 @@ function marksOf(page: readonly Word[], marks: readonly string[]): readonly numb
     .map(({ y }) => marks.map((mark) => page.find((word) => word.text === mark && word.y === y)))
     .find((line) => line.every((word) => word !== undefined));
   if (onOneLine === undefined) throw new Error('the drawing has no numbers');
-  return onOneLine.map((word) => ((word?.x ?? 0) + (word?.end ?? 0)) / 2);
+  return onOneLine.map((word) => (word.x + word.end) / 2);
 }
 
 describe('the cutting plan on paper', () => {

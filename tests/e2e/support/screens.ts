@@ -14,6 +14,7 @@ const lists = [
   'stock/purchases/new',
   'stock/suppliers',
   'stock/movements',
+  'stock/value',
   'stock/makings',
   'stock/cutting',
   'consumables',

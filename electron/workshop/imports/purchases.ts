@@ -191,6 +191,10 @@ const blankItem = ({ name, form, unit, pieceWord }: NamedItem) => ({
   lowLevel: 0,
   note: '',
   archived: false,
+  consumedBy: 'use' as const,
+  gritScale: null,
+  grit: '',
+  backing: '',
 });
 
 const asPurchase = (

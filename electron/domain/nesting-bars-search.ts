@@ -34,7 +34,7 @@ export interface BarProblem {
 export type Score = readonly [number, number, number, number, number];
 
 /** Negative when `a` is the better plan. */
-export const compareScores = (a: Score, b: Score): number => {
+const compareScores = (a: Score, b: Score): number => {
   for (const [at, value] of a.entries()) {
     const other = b[at] ?? 0;
     if (value !== other) return value - other;
@@ -47,7 +47,7 @@ const plus = (a: Score, b: Score): Score => [a[0] + b[0], a[1] + b[1], a[2] + b[
 const nothing: Score = [0, 0, 0, 0, 0];
 
 /** What cutting one bar by a pattern adds to a plan; the pattern must fit. */
-export const costOfBar = (problem: BarProblem, bar: SearchBar, net: number, blanks: number): Score => {
+const costOfBar = (problem: BarProblem, bar: SearchBar, net: number, blanks: number): Score => {
   const behind = bar.length - net - blanks * problem.kerf;
   const left = behind > 0 && behind >= problem.usefulRemnant ? behind : 0;
   return [0, bar.length - net - left, 1, bar.offcut ? 0 : 1, bar.rank];

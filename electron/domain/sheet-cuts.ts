@@ -50,7 +50,7 @@ const areaWithout = (whole: Rect, others: readonly Rect[]): number => {
 };
 
 /** Whether a rectangle goes back on the rack. */
-export const isUseful = (length: number, width: number, { usefulArea }: OffcutRule): boolean =>
+const isUseful = (length: number, width: number, { usefulArea }: OffcutRule): boolean =>
   Math.min(length, width) >= LEAST_SIDE && sheetArea(length, width) >= usefulArea;
 
 interface Best {
@@ -175,7 +175,7 @@ export interface TakenApart {
 }
 
 /** Parts at the ends of the cuts, in the order they come off. */
-export const endsOf = (part: SheetPart): readonly Exclude<SheetPart, { kind: 'cut' }>[] =>
+const endsOf = (part: SheetPart): readonly Exclude<SheetPart, { kind: 'cut' }>[] =>
   part.kind === 'cut'
     ? [...endsOf(part.first), ...(part.second === null ? [] : endsOf(part.second))]
     : [part];

@@ -8,10 +8,10 @@ export type Rung = 1 | 2 | 3 | 4;
 
 /** Words for a rung, as they stand beside a figure. */
 export const rungWords: Readonly<Record<Rung, string>> = {
-  1: 'flat for each knife',
+  1: 'flat per knife',
   2: 'usual for the model',
-  3: 'shared openings',
-  4: 'measured average',
+  3: 'shared over the batch',
+  4: 'average of measured knives',
 };
 
 /** Knives looked at for the average, the newest first. */

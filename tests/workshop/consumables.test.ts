@@ -65,7 +65,7 @@ describe('a new belt on', () => {
     expect(sumOf(opening.builds, (build) => build.valueMicro)).toBe(micro(9.8));
     expect(await left()).toEqual([3 * PIECE, micro(29.4)]);
     const sheet = await rig.call('costs.sheet', { buildId: first(knives) });
-    expect(sheet.consumables).toMatchObject({ amountMinor: 327, note: 'shared by what was opened' });
+    expect(sheet.consumables).toMatchObject({ amountMinor: 327, note: 'shared over the batch' });
     expect(first(sheet.consumables.working)).toMatchObject({
       rung: 3,
       source: { kind: 'opening', id: opening.id },

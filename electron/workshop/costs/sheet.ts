@@ -1,7 +1,7 @@
 /** The cost sheet of one knife as the contract shows it. */
-import type { Rung } from '../../api/builds.ts';
 import type { CostSheet, SheetLine, StageHours, Working } from '../../api/costs.ts';
 import type { SheetLine as DomainLine } from '../../domain/cost-sheet.ts';
+import { rungWords } from '../../domain/ladder.ts';
 import { minorToMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { feeByRule, feeWords } from './fee-words.ts';
@@ -10,13 +10,6 @@ import { rateOn } from './hour-rates.ts';
 import { netOf } from './net.ts';
 import { remarksOn } from './remarks.ts';
 import { type Entry, overheadWorking, sessionWorking, stageWorking } from './working.ts';
-
-const rungWords: Readonly<Record<Rung, string>> = {
-  1: 'flat per knife',
-  2: 'usual for the model',
-  3: 'shared over the batch',
-  4: 'average of measured knives',
-};
 
 /** The weakest rung an amount stands on: a figure is no better than its roughest part. */
 function rungNote(entries: readonly Entry[]): string {

@@ -2,7 +2,7 @@
 import { openRig } from './rig.ts';
 
 const [folder = '', from = ''] = process.argv.slice(2);
-const work = { workKind: 'cleaning', stageCode: null, buildIds: [] } as const;
+const work = { workKind: 'cleaning' as const, stageCode: null, buildIds: [] };
 const rig = await openRig({ folder, now: from, ids: `k${String(process.pid)}-` });
 let at = Date.parse(from);
 for (let n = 0; ; n += 1) {

@@ -143,7 +143,7 @@ describe('two clocks', () => {
       lastOn: null,
       days: 0,
     });
-    const work = { stageCode: 'HDL', workKind: null, shares: [{ buildId: id }] } as const;
+    const work = { stageCode: 'HDL', workKind: null, shares: [{ buildId: id }] };
     await shop.call('hours.book', { ...work, on: '2024-12-28', minutes: 50 });
     const first = await glue({ startedAt: '2024-12-29T20:00:00.000Z', minutes: 960 });
     await shop.call('waits.done', { id: first.id, at: '2024-12-30T12:00:00.000Z' });

@@ -48,7 +48,6 @@ const layers = {
       'bits-ui',
       'chart.js',
       '@lucide/svelte',
-      '@tanstack/svelte-virtual',
       '@internationalized/date',
       '@expo-google-fonts',
     ],

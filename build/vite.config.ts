@@ -9,6 +9,9 @@ import type { Plugin } from 'vite';
 
 const inProject = (path: string): string => fileURLToPath(new URL(`../${path}`, import.meta.url));
 
+const firstPage = inProject('renderer/page.ts');
+const headless = /node_modules[\\/]bits-ui[\\/]/;
+
 /** Lets the browser fetch the page itself while it still reads the first script, which asks for it. */
 const preloadPage: Plugin = {
   name: 'preload-page',
@@ -16,8 +19,10 @@ const preloadPage: Plugin = {
     order: 'post',
     handler: (html, { bundle }) => {
       const chunks = Object.values(bundle ?? {}).filter((one) => one.type === 'chunk');
-      const page = chunks.find((one) => one.facadeModuleId?.endsWith('/renderer/page.ts') === true);
+      const page = chunks.find((one) => one.moduleIds.includes(firstPage));
       if (page === undefined) throw new Error('The page was not found among the built files');
+      if (page.moduleIds.some((id) => headless.test(id)))
+        throw new Error('The first page holds the headless components; fetch what needs them with `Later`');
       const files = [page.fileName, ...page.imports].filter((file) => !html.includes(file));
       return files.map((file) => ({
         tag: 'link',
@@ -26,6 +31,32 @@ const preloadPage: Plugin = {
       }));
     },
   },
+};
+
+interface Modules {
+  getModuleInfo(id: string): { readonly importedIds: readonly string[] } | null;
+}
+
+/** A module and all it cannot run without. */
+const closure = (from: string, modules: Modules, found = new Set<string>()): ReadonlySet<string> => {
+  if (found.has(from)) return found;
+  found.add(from);
+  for (const id of modules.getModuleInfo(from)?.importedIds ?? []) closure(id, modules, found);
+  return found;
+};
+
+const longestList = inProject('renderer/areas/builds/BuildList.svelte');
+const shared = /renderer[\\/](?:parts|lib)[\\/]|electron[\\/]|node_modules[\\/](?!chart\.js|@kurkle)/;
+
+/**
+ * The piece a module goes into: what every screen and the longest list stand on; what lies over a screen, with the
+ * headless components; what else screens share. A screen's own modules stay with it.
+ */
+const pieceOf = (id: string, modules: Modules): string | null => {
+  if (closure(firstPage, modules).has(id)) return 'common';
+  if (!shared.test(id)) return null;
+  if (closure(longestList, modules).has(id)) return 'common';
+  return [...closure(id, modules)].some((one) => headless.test(one)) ? 'over' : 'forms';
 };
 
 export default defineConfig({
@@ -56,10 +87,7 @@ export default defineConfig({
               priority: 3,
             },
             { name: 'svelte', test: /node_modules[\\/](?:svelte|esm-env|clsx)[\\/]/, priority: 2 },
-            {
-              name: 'common',
-              test: /renderer[\\/](?:parts|lib)[\\/]|electron[\\/]|node_modules[\\/](?!chart\.js|@kurkle)/,
-            },
+            { name: pieceOf, debugName: 'pieces' },
           ],
         },
       },

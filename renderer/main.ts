@@ -24,6 +24,8 @@ const connect = async (): Promise<SessionResult> => {
 const start = async (): Promise<void> => {
   const session = connect();
   const page = import('./page.ts');
+  // The browser fetches what was kept on this machine (colours, keys) when it is first asked; better now than later.
+  localStorage.key(0);
   fetchScreen();
   (await page).show(await session);
 };

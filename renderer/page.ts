@@ -10,6 +10,15 @@ import type { SessionResult } from './lib/session.ts';
 import { shop, watched } from './lib/shop.svelte.ts';
 import { theme } from './lib/theme.svelte.ts';
 
+/** When nothing is waited for any more, in milliseconds after the page was shown. */
+const calmAfterMs = 1500;
+
+/** Fetches what lies over a screen before it is first opened, so that it opens at once. */
+const fetchOver = (): void => {
+  for (const one of [import('./parts/DialogSheet.svelte'), import('./parts/ConfirmSheet.svelte')])
+    one.catch(() => undefined);
+};
+
 /** Shows the workshop, or why this page may not. */
 export const show = (session: SessionResult): void => {
   const target = document.getElementById('app');
@@ -22,4 +31,5 @@ export const show = (session: SessionResult): void => {
   shop.connect(createClient(watched(session.transport)));
   route.start();
   mount(App, { target });
+  setTimeout(fetchOver, calmAfterMs);
 };

@@ -79,9 +79,12 @@ export const instant = (iso: string): string => {
 export const percent = (ppm: number, digits = 4): string =>
   `${String(Number((ppm / 10_000).toFixed(digits)))} %`;
 
+/** A whole number with commas: `10,000`. The browser's own way would read its table of languages for every one. */
+export const whole = (n: number): string => String(n).replace(/\B(?=(?:\d{3})+$)/g, ',');
+
 /** A count with its word: `1 knife`, `3 knives`. */
 export const count = (n: number, one: string, several = `${one}s`): string =>
-  `${n.toLocaleString('en')} ${n === 1 ? one : several}`;
+  `${whole(n)} ${n === 1 ? one : several}`;
 
 /** Bytes for reading. */
 export const bytes = (n: number): string =>

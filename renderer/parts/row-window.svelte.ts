@@ -1,61 +1,57 @@
 /** Which rows of a long list are drawn: those in sight and a few around them. */
-import { createVirtualizer } from '@tanstack/svelte-virtual';
-import { untrack } from 'svelte';
-import type { SvelteVirtualizer } from '@tanstack/svelte-virtual';
 
 /** Lists up to this length are drawn whole. */
 const wholeUpTo = 200;
+/** Height of a row in pixels; long lists keep every row at it. */
 const rowHeight = 45;
-
-type Rows = SvelteVirtualizer<HTMLElement, HTMLTableRowElement>;
+/** Rows drawn above and below those in sight, so that a turn of the wheel meets them ready. */
+const around = 12;
+const heightAtFirst = 800;
 
 /** Call while the component is being set up. */
 export class RowWindow {
-  #tick = $state(0);
-  #rows: Rows | undefined;
+  #top = $state(0);
+  #height = $state(heightAtFirst);
   readonly #count: () => number;
+  readonly #isLong = $derived.by(() => this.#count() > wholeUpTo);
+  readonly #from = $derived.by(() =>
+    this.#isLong ? Math.min(this.#count(), Math.max(0, Math.floor(this.#top / rowHeight) - around)) : 0,
+  );
+  readonly #to = $derived.by(() =>
+    this.#isLong
+      ? Math.min(this.#count(), Math.ceil((this.#top + this.#height) / rowHeight) + around)
+      : this.#count(),
+  );
 
   constructor(count: () => number, scroller: () => HTMLElement | undefined) {
     this.#count = count;
-    const store = createVirtualizer<HTMLElement, HTMLTableRowElement>({
-      count: 0,
-      getScrollElement: () => scroller() ?? null,
-      estimateSize: () => rowHeight,
-      overscan: 12,
-      initialRect: { width: 800, height: 800 },
-    });
-    $effect(() =>
-      store.subscribe((rows) => {
-        this.#rows = rows;
-        untrack(() => (this.#tick += 1));
-      }),
-    );
     $effect(() => {
-      if (scroller() === undefined) return;
-      this.#rows?.setOptions({ count: count() > wholeUpTo ? count() : 0 });
+      const box = scroller();
+      // A short list is not measured at all: asking for its place would make the browser lay the page out once more.
+      if (box === undefined || !this.#isLong) return;
+      const look = (): void => {
+        this.#top = box.scrollTop;
+        this.#height = box.clientHeight;
+      };
+      const sizes = new ResizeObserver(look);
+      sizes.observe(box);
+      box.addEventListener('scroll', look, { passive: true });
+      return () => {
+        sizes.disconnect();
+        box.removeEventListener('scroll', look);
+      };
     });
-  }
-
-  get #drawn(): { readonly from: number; readonly to: number } {
-    const count = this.#count();
-    // Read so that scrolling draws anew.
-    const items = this.#tick > 0 && count > wholeUpTo ? (this.#rows?.getVirtualItems() ?? []) : [];
-    const first = items[0];
-    const last = items.at(-1);
-    if (count <= wholeUpTo) return { from: 0, to: count };
-    if (first === undefined || last === undefined) return { from: 0, to: Math.min(count, 40) };
-    return { from: Math.min(first.index, count), to: Math.min(last.index + 1, count) };
   }
 
   /** Whether the list is drawn in part. */
   get isLong(): boolean {
-    return this.#count() > wholeUpTo;
+    return this.#isLong;
   }
   get from(): number {
-    return this.#drawn.from;
+    return this.#from;
   }
   get to(): number {
-    return this.#drawn.to;
+    return this.#to;
   }
   /** Height of the rows above those drawn, in pixels. */
   get before(): number {

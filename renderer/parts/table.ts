@@ -45,11 +45,16 @@ const compare = (a: Cell, b: Cell): number => {
   // Nothing goes last, whichever way.
   if (a === null || a === undefined || a === '') return 1;
   if (b === null || b === undefined || b === '') return -1;
-  return collator.compare(String(a), String(b));
+  return inOrder(String(a), String(b));
 };
 
-/** Puts L-9 before L-10. */
-const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+let collator: Intl.Collator | undefined;
+
+/** Puts L-9 before L-10. Made when first sorted: the browser reads the rules of a language then. */
+const inOrder = (a: string, b: string): number => {
+  collator ??= new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+  return collator.compare(a, b);
+};
 
 /** Rows in the order of a column; equal rows keep their order. */
 export const sorted = <Row>(

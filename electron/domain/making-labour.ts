@@ -21,7 +21,8 @@ const alongTheLot = (minutes: number, lot: LotTaken): number[] => {
   let upTo = 0;
   let given = 0;
   return lot.taken.map(({ qty }) => {
-    upTo += qty;
+    // A count may have found more than came out: that carries no hours, or more would be carried than there were.
+    upTo = Math.min(upTo + qty, lot.qty);
     const whole = mulDiv(minutes, upTo, lot.qty);
     const part = whole - given;
     given = whole;

@@ -111,10 +111,46 @@ export const lotsToCount = (db: ReadDb, itemId: string) =>
       .where('l.item_id', '=', itemId)
       .where(
         sql<boolean>`NOT EXISTS (SELECT 1 FROM movements m JOIN movements r ON r.reverses_id = m.id
-          WHERE m.lot_id = l.id AND m.kind IN ('receipt', 'made', 'split'))`,
+          WHERE m.lot_id = l.id AND m.kind IN ('receipt', 'made', 'split') AND m.qty > 0)`,
       )
       .orderBy('l.received_on')
       .orderBy('l.number'),
+  );
+
+/** True for what a count changed of a lot when its difference was charged to knives, or given back to them. */
+export const countedOntoKnives = (db: ReadDb, movementId: string): boolean =>
+  db.one(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+      .innerJoin('item_counts as c', (join) =>
+        join
+          .onRef('c.item_id', '=', 'l.item_id')
+          .onRef('c.on_date', '=', 'm.on_date')
+          .onRef('c.reason', '=', 'm.reason'),
+      )
+      .select('m.id')
+      .where('m.id', '=', movementId)
+      .where('m.kind', '=', 'count')
+      .where('c.settled', '=', 'builds')
+      .limit(1),
+  ) !== undefined;
+
+/** What each knife carries of an item as it stands: draws, and charges that stand for it. */
+export const carriedOfItem = (db: ReadDb, itemId: string, buildIds: readonly string[]) =>
+  db.all(
+    db.q
+      .selectFrom('builds as b')
+      .select(['b.id', 'b.serial'])
+      .select(
+        sql<number>`(SELECT coalesce(-sum(m.value_micro), 0) FROM movements m JOIN lots l ON l.id = m.lot_id
+            WHERE m.build_id = b.id AND l.item_id = ${itemId})
+          + (SELECT coalesce(sum(c.amount_micro), 0) FROM charges c
+            WHERE c.build_id = b.id AND c.item_id = ${itemId} AND c.reverses_id IS NULL
+              AND NOT EXISTS (SELECT 1 FROM charges r WHERE r.reverses_id = c.id))`.as('value_micro'),
+      )
+      .where(amongIds(sql.ref('b.id'), buildIds))
+      .orderBy('b.number'),
   );
 
 /** The latest day on which anything of an item moved and still stands. */

@@ -75,6 +75,19 @@ export const movementsBehind = (db: ReadDb, column: 'm.burn_id' | 'm.bath_event_
       .orderBy('m.seq', 'desc'),
   );
 
+/** The item that was poured into a bath by one of its events. */
+export const itemPoured = (db: ReadDb, eventId: string) =>
+  db.one(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+      .innerJoin('items as i', 'i.id', 'l.item_id')
+      .select(['i.id', 'i.name'])
+      .where('m.bath_event_id', '=', eventId)
+      .where('m.kind', '=', 'intoBath')
+      .limit(1),
+  );
+
 export const chargesBehind = (db: ReadDb, column: 'c.burn_id' | 'c.bath_event_id', id: string) =>
   db.all(
     db.q

@@ -346,8 +346,11 @@ export const otherHalfOfSplit = (db: ReadDb, half: MovementRow): string | undefi
       .where('m.value_micro', '=', 0 - half.value_micro)
       .where('m.on_date', '=', half.on_date)
       .where('r.id', 'is', null)
-      // Halves are written one after the other.
-      .orderBy((eb) => eb.fn('abs', [eb('m.seq', '-', half.seq)])),
+      // What leaves is written first and what it becomes right after: the nearest on that side is its half, and not
+      // just as near a half of another piece that is worth the same.
+      .where('m.seq', half.qty > 0 ? '<' : '>', half.seq)
+      .orderBy('m.seq', half.qty > 0 ? 'desc' : 'asc')
+      .limit(1),
   )?.id;
 
 /** The latest day on which a movement of a lot that still stands took place. */

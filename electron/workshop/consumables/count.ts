@@ -5,6 +5,7 @@ import { type CountChange, countChanges, spreadCount } from '../../domain/consum
 import { sumOf } from '../../domain/integers.ts';
 import { formatMicro } from '../../domain/money.ts';
 import {
+  carriedOfItem,
   itemLastMovedOn,
   lotsToCount,
   minutesInPeriod,
@@ -103,13 +104,39 @@ interface Counted {
   readonly differenceMicro: number;
 }
 
+/** @throws FaultError when a knife would be given back more than it carries of the item: it would cost less than nothing */
+function demandCarried(
+  ctx: CommandContext,
+  item: NeededItem,
+  parts: readonly { readonly buildId: string; readonly amountMicro: number }[],
+): void {
+  const back = parts.filter((part) => part.amountMicro < 0);
+  const knives = carriedOfItem(
+    ctx.db,
+    item.id,
+    back.map((part) => part.buildId),
+  );
+  const short = knives.find((knife) =>
+    back.some((part) => part.buildId === knife.id && part.amountMicro + knife.value_micro < 0),
+  );
+  if (short === undefined) return;
+  const { currency } = houseOf(ctx.db);
+  const worth = formatMicro(short.value_micro, currency, undefined, { symbol: true });
+  throw refused(
+    `More was found than ${short.serial} carries of ${item.name}, which is ${worth}. Begin the period earlier, or book the difference to overhead.`,
+    'settle',
+  );
+}
+
 /** Charges what was missing to the period's knives, or gives back what was over; the parts add up exactly. */
 function settleOnKnives(ctx: CommandContext, input: CountInput, counted: Counted, taking: Taking): Charged[] {
   const { item, id, differenceQty } = counted;
   const serials = new Map(taking.knives.map((knife) => [knife.id, knife.serial]));
   const uses = taking.knives.map(({ id: buildId, usedQty, minutes }) => ({ buildId, usedQty, minutes }));
   const what = `${describer(item)(Math.abs(differenceQty))} ${differenceQty < 0 ? 'missing' : 'found over'}`;
-  return spreadCount(0 - counted.differenceMicro, uses).map(({ buildId, amountMicro, by }) => {
+  const parts = spreadCount(0 - counted.differenceMicro, uses);
+  demandCarried(ctx, item, parts);
+  return parts.map(({ buildId, amountMicro, by }) => {
     const how = `its part of ${what} at the count, by ${by === 'use' ? 'what it used' : 'minutes at the bench'}`;
     const label = `${item.name}, counted`;
     const links = { itemCountId: id, itemId: item.id, how, reason: input.reason };

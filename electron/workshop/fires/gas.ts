@@ -76,8 +76,10 @@ function drawForKnives(
   const weights = shares.map((share) => share.weight);
   for (const draw of draws) {
     const qtys = allocate(draw.qty, weights);
-    const values = allocate(draw.valueMicro, weights);
+    // Equal knives pay equal money, except for a crumb too small for all: nothing is worth nothing.
+    const values = allocate(draw.valueMicro, qtys.includes(0) ? qtys : weights);
     shares.forEach(({ buildId }, at) => {
+      if (qtys[at] === 0) return;
       post(ctx.db, {
         ...about,
         id: ctx.newId(),

@@ -7,7 +7,9 @@ import {
   type BathEventRow,
   bathEventRow,
   bathEventRows,
+  type BathRow,
   chargesBehind,
+  itemPoured,
   movementsBehind,
 } from '../../storage/queries/fires.ts';
 import { heatIsThere } from '../../storage/queries/waits.ts';
@@ -105,12 +107,26 @@ function demandNothingSince(ctx: CommandContext, row: BathEventRow): void {
     throw refused('Blades were quenched or oil was added since. Take those entries back first.');
 }
 
+/** @throws FaultError when oil would come back into a tank that is put away, or now written down for another oil */
+function demandTankFor(ctx: CommandContext, bath: BathRow, row: BathEventRow): void {
+  if (row.kind !== 'change') return;
+  if (bath.archived === 1) throw refused(`${bath.name} is put away. Take it back into use first.`);
+  const fill = standing(bathEventRows(ctx.db, [bath.id])).findLast(
+    (other) => other.kind === 'fill' && other.seq < row.seq,
+  );
+  const oil = fill === undefined ? undefined : itemPoured(ctx.db, fill.id);
+  if (oil === undefined || oil.id === bath.item_id) return;
+  throw refused(
+    `${oil.name} was in the tank then, and ${bath.name} is written down for ${bath.item_name} now. Change that back first.`,
+  );
+}
+
 /** Takes one event of a bath back, with the stock and the charges behind it. */
 export const reverseEvent: HandlerFor<'baths.reverse'> = {
   run(ctx, { eventId, reason }) {
     needWorkshop(ctx.db);
     const row = needEvent(ctx, eventId);
-    needBath(ctx.db, row.bath_id);
+    demandTankFor(ctx, needBath(ctx.db, row.bath_id), row);
     demandNothingSince(ctx, row);
     const on = correctionDay(ctx.clock.today(), row.on_date);
     writeEvent(ctx, {

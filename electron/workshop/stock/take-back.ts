@@ -2,6 +2,7 @@
 import { missing, refused } from '../../api/errors.ts';
 import type { MovementKind } from '../../api/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { countedOntoKnives } from '../../storage/queries/consumables.ts';
 import {
   lotWasTouched,
   makingTagOf,
@@ -92,7 +93,7 @@ export function takeBackMovement(ctx: CommandContext, movementId: string, reason
 }
 
 /** @throws FaultError when something else hangs on the movement and must be taken back with it */
-function demandOnItsOwn(movement: MovementRow): void {
+function demandOnItsOwn(db: ReadDb, movement: MovementRow): void {
   if (movement.making_id !== null && movement.making_number !== null) {
     throw refused(`This belongs to ${makingTagOf(movement.making_number)}. Take it back there.`);
   }
@@ -101,6 +102,10 @@ function demandOnItsOwn(movement: MovementRow): void {
   if (movement.opening_id !== null) {
     throw refused('This was taken into use. Take the opening back under Consumables.');
   }
+  // The knives would keep what they were charged for stock that lies there again.
+  if (countedOntoKnives(db, movement.id)) {
+    throw refused('This count was shared over knives. Count again instead.');
+  }
 }
 
 /** Takes one movement back; an offcut goes back into the piece it was cut from. */
@@ -108,7 +113,7 @@ export const reverse: HandlerFor<'stock.reverse'> = {
   run(ctx, { movementId, reason }) {
     needWorkshop(ctx.db);
     const before = needMovement(ctx.db, movementId);
-    demandOnItsOwn(before);
+    demandOnItsOwn(ctx.db, before);
     const other = before.kind === 'split' ? otherHalfOfSplit(ctx.db, before) : undefined;
     // The offcut first, so that its value is free before it returns.
     const [first, second] = before.qty > 0 ? [movementId, other] : [other, movementId];

@@ -227,10 +227,13 @@ export const latestSeen = (db: ReadDb): string | undefined =>
       ),
   )?.at ?? undefined;
 
+/** A version of a session as it is written. */
+export type NewSession = Insertable<SessionsTable>;
+
 /** Adds a version; the one before must have been set aside first. */
 export function insertSession(
   db: WriteDb,
-  row: Insertable<SessionsTable>,
+  row: NewSession,
   shares: readonly Omit<SessionSharesTable, 'session_id'>[],
 ): void {
   db.run(db.q.insertInto('sessions').values(row));

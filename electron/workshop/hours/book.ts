@@ -1,5 +1,4 @@
 /** Writing sessions: new ones, corrected versions, cancelled ones. */
-import type { Insertable } from 'kysely';
 import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import type { SessionRow, SessionSource, WorkKind } from '../../api/hours.ts';
@@ -13,12 +12,12 @@ import {
   currentSession,
   insertSession,
   minutesOfDay,
+  type NewSession,
   runningClock,
   type SessionRecord,
   setAside,
   sharesOf,
 } from '../../storage/queries/hours.ts';
-import type { SessionsTable } from '../../storage/schema.ts';
 import { touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import { millisecondsBetween, minutesLater } from './instants.ts';
@@ -176,12 +175,7 @@ export function addSession(ctx: CommandContext, entry: SessionEntry, about: Vers
 export const writeSession = (ctx: CommandContext, entry: SessionEntry, about: Version): SessionRow =>
   rowOf(ctx.db, addSession(ctx, entry, about));
 
-const toRecord = (
-  ctx: CommandContext,
-  id: string,
-  entry: SessionEntry,
-  about: Version,
-): Insertable<SessionsTable> => ({
+const toRecord = (ctx: CommandContext, id: string, entry: SessionEntry, about: Version): NewSession => ({
   id,
   root_id: about.rootId ?? id,
   version: about.version,

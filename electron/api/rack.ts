@@ -45,12 +45,6 @@ export interface StockValue {
   readonly rows: readonly StockValueRow[];
 }
 
-export interface LabelSheet {
-  readonly key: string;
-  readonly name: string;
-  readonly perPage: number;
-}
-
 /** Every call of the rack in depth. */
 export const rackEndpoints = {
   /** Which knives came out of this lot, and what it came from; or the same for a knife. Exactly one is named. */

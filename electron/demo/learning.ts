@@ -21,7 +21,7 @@ const roundToFive = (minutes: number, hundredths: number, more: number): number 
 };
 
 /** True where the hand finish of this batch's knives was rubbed with stones. */
-export const withStones = (batch: Pick<DemoBatch, 'start'>, build: DemoBuild): boolean =>
+const withStones = (batch: Pick<DemoBatch, 'start'>, build: DemoBuild): boolean =>
   handFinished.includes(build.variant) && batch.start >= stonesFrom;
 
 const isDone = ({ only, without }: DemoBuild, code: string): boolean =>

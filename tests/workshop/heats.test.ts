@@ -184,7 +184,11 @@ describe('a record', () => {
 
 describe('spread', () => {
   it('is that of a textbook: 2, 4, 4, 4, 5, 5, 7, 9 have mean 5 and sample deviation √(32/7)', () => {
-    expect(roundedSpreadOf([2, 4, 4, 4, 5, 5, 7, 9].map((x) => x * 1000))).toEqual({ n: 8, mean: 5000, sd: 2138 });
+    expect(roundedSpreadOf([2, 4, 4, 4, 5, 5, 7, 9].map((x) => x * 1000))).toEqual({
+      n: 8,
+      mean: 5000,
+      sd: 2138,
+    });
     expect(roundedSpreadOf([])).toBeNull();
   });
 });

@@ -2,6 +2,7 @@
 import { sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type { SupplyOrderLinesTable, SupplyOrdersTable } from '../schema-forge.ts';
+import { partTaken } from './part-taken.ts';
 
 /**
  * Usual parts that open knives have not taken yet. Packaging is wanted by finished knives too, until they are sold.
@@ -23,11 +24,7 @@ export const openNeeds = (db: ReadDb, until: string | undefined) => {
       'p.use_as',
       'i.form',
       'i.kerf_nm',
-      sql<number>`(
-        SELECT coalesce(sum(coalesce(m.net_qty, -m.qty)), 0) FROM movements m JOIN lots l ON l.id = m.lot_id
-        WHERE m.build_id = b.id AND m.kind = 'draw' AND l.item_id = p.item_id AND m.part_label = p.label
-          AND NOT EXISTS (SELECT 1 FROM movements r WHERE r.reverses_id = m.id)
-      )`.as('taken'),
+      partTaken().as('taken'),
     ])
     .where('p.rung', '<>', 3)
     .where((eb) =>

@@ -1,6 +1,6 @@
 /** Reading what a cutting plan needs: blanks that knives still lack, and the bars and sheets of one item. */
-import { sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
+import { partTaken } from './part-taken.ts';
 
 /** Usual parts of open knives that come of one item, with what the knife took of them already, the oldest plan first. */
 export const needsOfItem = (db: ReadDb, itemId: string) =>
@@ -16,11 +16,7 @@ export const needsOfItem = (db: ReadDb, itemId: string) =>
         'm.name as model_name',
         'p.label',
         'p.qty',
-        sql<number>`(
-          SELECT coalesce(sum(coalesce(d.net_qty, -d.qty)), 0) FROM movements d JOIN lots l ON l.id = d.lot_id
-          WHERE d.build_id = b.id AND d.kind = 'draw' AND l.item_id = p.item_id AND d.part_label = p.label
-            AND NOT EXISTS (SELECT 1 FROM movements r WHERE r.reverses_id = d.id)
-        )`.as('taken'),
+        partTaken().as('taken'),
       ])
       .where('p.item_id', '=', itemId)
       .where('p.use_as', '=', 'material')

@@ -8,6 +8,7 @@ import { postCharge } from '../builds/charges.ts';
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor } from '../handlers.ts';
+import { postMakingCharge } from '../makings/charges.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { burnById } from './burns.ts';
 import { prepareFor, sharedWords, writeShares } from './for-whom.ts';
@@ -93,18 +94,13 @@ export const current: HandlerFor<'fires.current'> = {
     const how = sharedWords(howBurnt(row, String, houseOf(ctx.db).currency), input);
     if (input.makingId === null) chargeKnives(ctx, input, { label, how, burnId: row.id, amount });
     else {
-      ctx.db.run(
-        ctx.db.q.insertInto('making_charges').values({
-          id: ctx.newId(),
-          making_id: input.makingId,
-          on_date: input.on,
-          label: `${label}: ${how}`,
-          amount_micro: amount,
-          burn_id: row.id,
-          reason: '',
-          reverses_id: null,
-        }),
-      );
+      postMakingCharge(ctx, {
+        makingId: input.makingId,
+        on: input.on,
+        label: `${label}: ${how}`,
+        amountMicro: amount,
+        burnId: row.id,
+      });
     }
     return burnById(ctx.db, row.id);
   },

@@ -4,6 +4,7 @@ import type { Use } from '../../api/stock.ts';
 import type { chargesBehind, makingChargesBehind, movementsBehind } from '../../storage/queries/fires.ts';
 import { postCharge } from '../builds/charges.ts';
 import type { CommandContext } from '../context.ts';
+import { postMakingCharge } from '../makings/charges.ts';
 import { takeBackMovement } from '../stock/take-back.ts';
 
 interface Why {
@@ -47,16 +48,14 @@ export function takeBackMakingCharges(
   { on, reason }: Why,
 ): void {
   for (const row of rows) {
-    const { seq: _seq, ...kept } = row;
-    ctx.db.run(
-      ctx.db.q.insertInto('making_charges').values({
-        ...kept,
-        id: ctx.newId(),
-        on_date: on,
-        amount_micro: 0 - row.amount_micro,
-        reason,
-        reverses_id: row.id,
-      }),
-    );
+    postMakingCharge(ctx, {
+      makingId: row.making_id,
+      on,
+      label: row.label,
+      amountMicro: 0 - row.amount_micro,
+      burnId: row.burn_id,
+      reason,
+      reversesId: row.id,
+    });
   }
 }

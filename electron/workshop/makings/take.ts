@@ -1,12 +1,12 @@
 /** Use-cases: goods and costs that go into a making. */
 import { missing, refused } from '../../api/errors.ts';
 import { makingChargeRow } from '../../storage/queries/makings.ts';
-import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needItem, pickFromRack } from '../stock/draw.ts';
 import { post } from '../stock/post.ts';
 import { correctionDay, needMovement, takeBackMovement } from '../stock/take-back.ts';
 import { needWorkshop } from '../workshop/need.ts';
+import { postMakingCharge } from './charges.ts';
 import { makingDetail } from './detail.ts';
 import { demandCome, needOpenMaking, touchMaking } from './need.ts';
 
@@ -48,34 +48,6 @@ export const giveBack: HandlerFor<'makings.giveBack'> = {
     return makingDetail(ctx.db, makingId);
   },
 };
-
-/** What a charge on a making says; the amount is negative only where it takes another one back. */
-interface NewMakingCharge {
-  readonly makingId: string;
-  readonly on: string;
-  readonly label: string;
-  readonly amountMicro: number;
-  readonly burnId?: string | null;
-  readonly reason?: string;
-  readonly reversesId?: string;
-}
-
-/** Writes a charge. @returns its id */
-function postMakingCharge(ctx: CommandContext, charge: NewMakingCharge): string {
-  const id = ctx.newId();
-  const row = {
-    id,
-    making_id: charge.makingId,
-    on_date: charge.on,
-    label: charge.label,
-    amount_micro: charge.amountMicro,
-    burn_id: charge.burnId ?? null,
-    reason: charge.reason ?? '',
-    reverses_id: charge.reversesId ?? null,
-  };
-  ctx.db.run(ctx.db.q.insertInto('making_charges').values(row));
-  return id;
-}
 
 /** Charges a cost with no stock behind it: a cutting bill, its set-up fee, flux by the pinch. */
 export const charge: HandlerFor<'makings.charge'> = {

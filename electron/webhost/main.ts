@@ -49,10 +49,10 @@ const start = async (flags: HostFlags): Promise<void> => {
   let early = existsSync(noteFile(folders[first])) ? undefined : open(first);
   // Whoever asks for it hears of a failure; unheard it must not end the process.
   early?.catch(() => undefined);
-  const openWorkshop = (which: WorkshopKind): ReturnType<typeof open> => {
-    const begun = which === first ? early : undefined;
+  const openWorkshop = (which: WorkshopKind, goBackTo?: string): ReturnType<typeof open> => {
+    const begun = which === first && goBackTo === undefined ? early : undefined;
     early = undefined;
-    return begun ?? open(which);
+    return begun ?? open(which, goBackTo);
   };
   const { runLoopback } = await import('./host.ts');
   const host = await runLoopback({

@@ -44,6 +44,16 @@ export const qty = (base: number, thing: Measured): string => {
   return formatQuantity(base, thing.form, unitFor(thing), word === '' ? {} : { word });
 };
 
+/** A hundredth of a piece. */
+const hundredth = 10_000;
+
+/** A quantity for a glance: parts of a piece to the hundredth, e.g. `3.3 belts`; all else as `qty` writes it. */
+export const qtyAbout = (base: number, thing: Measured): string => {
+  const near = Math.round(base / hundredth) * hundredth;
+  const byPiece = thing.form === 'piece' || thing.form === 'pair';
+  return qty(byPiece && near !== 0 ? near : base, thing);
+};
+
 /** A length in the workshop's habit: inches as fractions, or millimetres. */
 export const length = (nm: number): string => formatQuantity(nm, 'length', shop.isInch ? 'in' : 'mm');
 

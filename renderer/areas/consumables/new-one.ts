@@ -61,9 +61,10 @@ export const lately = (shelf: readonly ShelfRow[], most: number): readonly Shelf
 export const sharesOf = (clock: Clock | null | undefined): readonly Share[] =>
   (clock?.builds ?? []).map((build) => ({ buildId: build.id, weight: build.weight }));
 
-const named = (opening: Opening): string => {
+const named = (opening: Opening, item: Pick<ShelfRow, 'consumedBy'>): string => {
   if (opening.builds.length === 0) return 'It waits to be shared.';
   const serials = opening.builds.map((build) => build.serial).join(', ');
+  if (item.consumedBy === 'use') return `It serves ${serials}; what each takes of it is booked by itself.`;
   return opening.builds.length === 1 ? `It counts for ${serials}.` : `Shared over ${serials}.`;
 };
 
@@ -78,7 +79,7 @@ export const putOn = async (
   const input = { itemId: item.id, on: shop.today, stageCode, shares: [...shares], ...replaces };
   const opening = await act('consumables.open', input);
   if (opening === undefined) return undefined;
-  toasts.say(`New ${item.pieceWord || 'one'} ${shortName(item)} on. ${named(opening)}`, () => {
+  toasts.say(`New ${item.pieceWord || 'one'} ${shortName(item)} on. ${named(opening, item)}`, () => {
     void act(
       'consumables.takeBack',
       { openingId: opening.id, reason: 'Taken back at once' },

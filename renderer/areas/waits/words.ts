@@ -1,6 +1,6 @@
 /** Waits in the trade's words, with the caution that belongs to each. */
 import type { Wait, WaitKind } from '../../../electron/api/waits.ts';
-import { duration } from '../../lib/format.ts';
+import { count, duration } from '../../lib/format.ts';
 
 export const waitWords: Readonly<Record<WaitKind, string>> = {
   kiln: 'Kiln',
@@ -30,10 +30,20 @@ export const waitTitle = (wait: Wait): string => {
   return on === '' ? waitName(wait) : `${waitName(wait)} · ${on}`;
 };
 
+const dayMinutes = 24 * 60;
+
+/** A length of time as one says it: from two days on in days and hours, from ten on in days. */
+export const longSpan = (minutes: number): string => {
+  const days = Math.floor(minutes / dayMinutes);
+  if (days < 2) return duration(minutes);
+  const hours = Math.floor((minutes % dayMinutes) / 60);
+  return days < 10 && hours > 0 ? `${count(days, 'day')} ${String(hours)} h` : count(days, 'day');
+};
+
 /** How it stands, e.g. `3 h 20 min left` or `over for 12 min`. */
 export const standing = (wait: Wait): string => {
-  if (wait.minutesLeft > 0) return `${duration(wait.minutesLeft)} left`;
-  return wait.minutesLeft > -1 ? 'over just now' : `over for ${duration(-wait.minutesLeft)}`;
+  if (wait.minutesLeft > 0) return `${longSpan(wait.minutesLeft)} left`;
+  return wait.minutesLeft > -1 ? 'over just now' : `over for ${longSpan(-wait.minutesLeft)}`;
 };
 
 const sheet = 'Follow the maker’s sheet and your local code.';

@@ -130,6 +130,42 @@ describe('more than there was', () => {
   });
 });
 
+describe('a sheet made here and sawn into pairs', () => {
+  it('gives its hours on with the pairs, though they are counted another way', async () => {
+    const handle = { kind: 'handle', pieceWord: 'sheet' } as const;
+    const sheet = await rig.call('stock.saveItem', { ...handle, name: 'Slab', form: 'area', unit: 'sqin' });
+    const pair = await rig.call('stock.saveItem', { ...handle, name: 'Scales', form: 'pair', unit: 'pair' });
+    const { id: makingId } = await rig.call('makings.start', {
+      title: 'Slab',
+      kind: 'scales',
+      on: ON,
+      shareKey: 'equal',
+    });
+    const work = { on: ON, stageCode: 'GR2', workKind: null, shares: [] };
+    await rig.call('hours.book', { ...work, minutes: 60, makingId });
+    await rig.call('makings.charge', { makingId, on: ON, label: 'Resin', amountMicro: micro(8) });
+    const size = { lengthNm: toBase(100, 'mm'), widthNm: toBase(100, 'mm') };
+    const outputs = [{ itemId: sheet.id, qty: (size.lengthNm * size.widthNm) / 1_000_000 }];
+    const done = await rig.call('makings.finish', { makingId, on: ON, outputs });
+    const lotId = first(done.outputs).lot.id;
+    await rig.call('cutting.sheetSize', { lotId, ...size, on: ON });
+    const scale = { buildId: null, lengthNm: size.lengthNm, widthNm: toBase(24, 'mm') };
+    const pieces = [0, 25, 50, 75].map((y) => ({ ...scale, x: 0, y: toBase(y, 'mm') }));
+    const sheets = [{ lotId, ...size, pieces }];
+    const saw = { itemId: sheet.id, intoItemId: pair.id, kerf: toBase(1, 'mm'), sheets, on: ON };
+    await rig.call('cutting.bookSheets', saw);
+    for (const buildId of await shelf.plan(2)) {
+      const draw = { buildId, itemId: pair.id, qty: PIECE, use: 'material' as const, on: ON };
+      await rig.call('stock.draw', draw);
+    }
+    const { lot, taken } = first((await rig.call('makings.get', { id: makingId })).outputs);
+    expect(taken.map((one) => [one.minutes, one.qty])).toEqual([
+      [30, lot.qtyReceived / 2],
+      [30, lot.qtyReceived / 2],
+    ]);
+  });
+});
+
 describe('a crumb of gas too small for every knife', () => {
   it('is burnt and taken back without a millionth lost', async () => {
     const gas = { name: 'Propane', kind: 'fuel', form: 'weight', unit: 'g' } as const;

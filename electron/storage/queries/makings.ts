@@ -165,8 +165,16 @@ export const outputsOfMakings = (db: ReadDb, makingIds: readonly string[]) =>
       );
 
 /**
+ * How much left a lot for each unit of what became of it: a blank leaves its kerf behind, and pieces sawn from a sheet
+ * are counted by the pair. What leaves is written right before what it becomes.
+ */
+const leftForOne = sql<number>`coalesce((select -1.0 * o.qty from movements i join movements o
+    on o.lot_id = l.parent_id and o.kind = 'split' and o.qty < 0 and o.seq < i.seq
+  where i.lot_id = l.id and i.kind = 'split' and i.qty > 0 order by o.seq desc limit 1) / l.qty_received, 1.0)`;
+
+/**
  * Takings that stand of what a making brought out, by knives and by other makings, in the order they were taken.
- * What was cut off such a lot and lies in one of its own counts as the lot it came from (`root_id`).
+ * What was cut off such a lot and lies in one of its own counts as the lot it came from (`root_id`), in its unit.
  */
 export const takingsOf = (db: ReadDb, makingId: string) =>
   db.all(
@@ -174,13 +182,13 @@ export const takingsOf = (db: ReadDb, makingId: string) =>
       .withRecursive('tree', (q) =>
         q
           .selectFrom('making_outputs')
-          .select(['lot_id', 'lot_id as root_id'])
+          .select(['lot_id', 'lot_id as root_id', sql<number>`1.0`.as('each')])
           .where('making_id', '=', makingId)
           .unionAll(
             q
               .selectFrom('lots as l')
               .innerJoin('tree as t', 't.lot_id', 'l.parent_id')
-              .select(['l.id as lot_id', 't.root_id']),
+              .select(['l.id as lot_id', 't.root_id', sql<number>`t.each * ${leftForOne}`.as('each')]),
           ),
       )
       .selectFrom('tree')
@@ -196,7 +204,8 @@ export const takingsOf = (db: ReadDb, makingId: string) =>
         'm.making_id',
         'n.number as making_number',
       ])
-      .select([sql<number>`-m.qty`.as('qty'), sql<number>`-m.value_micro`.as('value_micro')])
+      .select(sql<number>`cast(round(-m.qty * tree.each) as integer)`.as('qty'))
+      .select(sql<number>`-m.value_micro`.as('value_micro'))
       .where('m.kind', 'in', ['draw', 'intoMaking'])
       .where(sql<boolean>`not exists (select 1 from movements r where r.reverses_id = m.id)`)
       .orderBy('m.seq'),

@@ -108,6 +108,24 @@ describe('an order at a supplier', () => {
     ]);
   });
 
+  it('keeps open the size that did not come, whatever stands first on it', async () => {
+    const line = { itemId: shelf.itemIds.bar, priceMicro: micro(60) };
+    const { id } = await rig.call('buying.order', {
+      supplierId: shelf.supplierId,
+      on: '2024-07-06',
+      lines: [
+        { ...line, pieces: 2, qtyEach: toBase(48, 'in') },
+        { ...line, pieces: 3, qtyEach: toBase(36, 'in') },
+      ],
+    });
+    const lines = [{ ...line, pieces: 3, qtyEach: toBase(36, 'in') }];
+    await rig.call('buying.receive', { orderId: id, on: '2024-07-15', keepRest: true, lines });
+    const open = await rig.call('buying.orders', {});
+    expect(open.map((each) => each.lines.map((rest) => [rest.pieces, rest.qtyEach]))).toEqual([
+      [[2, toBase(48, 'in')]],
+    ]);
+  });
+
   it('comes once only, and a dropped one cannot come', async () => {
     const first = await order(1, 9.8);
     const receive = {

@@ -142,20 +142,34 @@ export const drop: HandlerFor<'buying.drop'> = {
   },
 };
 
-/** What was ordered and did not come, per item and size. */
+/** Takes what came off what is missing of each line, as far as `fits` says that it is the same thing. */
+function serve(
+  ordered: readonly LineRow[],
+  missingPieces: number[],
+  came: { -readonly [K in keyof LineInput]: LineInput[K] }[],
+  fits: (line: LineRow, each: LineInput) => boolean,
+): void {
+  for (const [at, line] of ordered.entries()) {
+    for (const each of came) {
+      if (each.itemId !== line.item_id || !fits(line, each)) continue;
+      const served = Math.min(each.pieces, missingPieces[at] ?? 0);
+      each.pieces -= served;
+      missingPieces[at] = (missingPieces[at] ?? 0) - served;
+    }
+  }
+}
+
+/** What was ordered and did not come, per item and size; what came in another size stands for what is still missing. */
 function notCome(ordered: readonly LineRow[], came: readonly LineInput[]): LineInput[] {
   const left = came.map((line) => ({ ...line }));
-  return ordered.flatMap((line) => {
-    let missingPieces = line.pieces;
-    for (const each of left) {
-      if (each.itemId !== line.item_id || missingPieces === 0) continue;
-      const served = Math.min(each.pieces, missingPieces);
-      each.pieces -= served;
-      missingPieces -= served;
-    }
-    if (missingPieces === 0) return [];
-    const priceMicro = mulDiv(line.price_micro, missingPieces, line.pieces);
-    return [{ itemId: line.item_id, pieces: missingPieces, qtyEach: line.qty_each, priceMicro }];
+  const missingPieces = ordered.map((line) => line.pieces);
+  serve(ordered, missingPieces, left, (line, each) => each.qtyEach === line.qty_each);
+  serve(ordered, missingPieces, left, () => true);
+  return ordered.flatMap((line, at) => {
+    const pieces = missingPieces[at] ?? 0;
+    if (pieces === 0) return [];
+    const priceMicro = mulDiv(line.price_micro, pieces, line.pieces);
+    return [{ itemId: line.item_id, pieces, qtyEach: line.qty_each, priceMicro }];
   });
 }
 

@@ -119,10 +119,11 @@ export const act = async <N extends CommandName>(
 ): Promise<Output<N> | undefined> => {
   try {
     const value = await shop.call(name, input);
+    toasts.settle(name);
     if (said !== undefined) toasts.say(said.text, said.undo);
     return value;
   } catch (thrown) {
-    toasts.fault(faultOf(thrown));
+    toasts.fault(faultOf(thrown), name);
     return undefined;
   }
 };

@@ -6,6 +6,8 @@ export interface Toast {
   readonly text: string;
   readonly tone: 'said' | 'fault';
   readonly undo: (() => void) | undefined;
+  /** What was tried, for a fault; its later success takes the fault away. */
+  readonly about?: string;
 }
 
 const shownFor = { said: 6000, undo: 12_000 };
@@ -20,18 +22,26 @@ class Toasts {
     setTimeout(() => this.drop(id), undo === undefined ? shownFor.said : shownFor.undo);
   }
 
-  /** Says that something went wrong; stays until it is closed. */
-  fault(fault: Fault): void {
-    this.#add(fault.message, 'fault', undefined);
+  /** Says that something went wrong; stays until it is closed, or until what was tried succeeds. @param about what was tried */
+  fault(fault: Fault, about?: string): void {
+    this.#add(fault.message, 'fault', undefined, about);
+  }
+
+  /** Takes away the faults of what has succeeded now. */
+  settle(about: string): void {
+    this.list = this.list.filter((toast) => toast.about !== about);
   }
 
   drop(id: number): void {
     this.list = this.list.filter((toast) => toast.id !== id);
   }
 
-  #add(text: string, tone: Toast['tone'], undo: (() => void) | undefined): number {
+  #add(text: string, tone: Toast['tone'], undo: (() => void) | undefined, about?: string): number {
     const id = this.#next++;
-    this.list = [...this.list.filter((toast) => toast.text !== text).slice(-3), { id, text, tone, undo }];
+    this.list = [
+      ...this.list.filter((toast) => toast.text !== text).slice(-3),
+      { id, text, tone, undo, ...(about === undefined ? {} : { about }) },
+    ];
     return id;
   }
 }

@@ -5,6 +5,20 @@ import { toMilliHrc } from './hardness.ts';
 export type Measure =
   'skate' | 'warp' | 'hardness' | 'cracks' | 'behindEdge' | 'weight' | 'edgeFlex' | 'cut' | 'chop' | 'fit';
 
+/** The gates in words, on screens and on paper. */
+export const measureWords: Readonly<Record<Measure, string>> = {
+  skate: 'File skates',
+  warp: 'Straightness',
+  hardness: 'Hardness',
+  cracks: 'Free of cracks',
+  behindEdge: 'Behind the edge',
+  weight: 'Weight',
+  edgeFlex: 'Edge over the rod',
+  cut: 'Working cut',
+  chop: 'Chop',
+  fit: 'Fit of guard and scales',
+};
+
 /** Unit of a measure's numbers: nanometre, thousandths of the hardness scale, nanogram, a count; null for pass or not. */
 export type GateUnit = 'nm' | 'milliHrc' | 'ng' | 'count' | null;
 
@@ -93,10 +107,10 @@ export const comparable = (
 ): { readonly values: readonly number[]; readonly problem: string | null } => {
   if (measure !== 'hardness') return { values, problem: null };
   const read = values.map((value) => toMilliHrc(value, scale ?? 'HRC'));
-  const refused = read.find((each) => !each.ok);
+  const problems = read.flatMap((each) => (each.ok ? [] : [each.message]));
   return {
     values: read.flatMap((each) => (each.ok ? [each.value] : [])),
-    problem: refused !== undefined && !refused.ok ? refused.message : null,
+    problem: problems[0] ?? null,
   };
 };
 

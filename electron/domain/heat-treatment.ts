@@ -3,6 +3,18 @@ import { nearFlash } from './baths.ts';
 import { rational } from './rational.ts';
 import { formatTemperature } from './temperature.ts';
 
+/** The steps of a heat treatment in words, on screens and on paper. */
+export const stepWords = {
+  normalise: 'Normalise',
+  anneal: 'Anneal',
+  preheat: 'Preheat',
+  soak: 'Soak',
+  quench: 'Quench',
+  cold: 'Cold',
+  temper: 'Temper',
+  stressRelief: 'Stress relief',
+} as const;
+
 /** A temperature on both scales, e.g. `815 °C (1499 °F)`; whole degrees, as no thermocouple of a workshop tells more. */
 export const bothScales = (milliC: number): string => {
   const celsius = rational(milliC, 1000);

@@ -1,32 +1,15 @@
 /** Turns a heat-treat record into finished text for the paper. */
-import type { Heat, HeatStepKind } from '../../api/heats.ts';
+import type { Heat } from '../../api/heats.ts';
 import type { HeatPaper } from '../../documents/types.ts';
 import { minutesText } from '../../domain/durations.ts';
+import { measureWords } from '../../domain/gates.ts';
+import { stepWords } from '../../domain/heat-treatment.ts';
 import { decimalText, rational } from '../../domain/rational.ts';
 import { formatTemperature } from '../../domain/temperature.ts';
 import { pdfOut } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { heatById } from './records.ts';
-
-const stepWords: Readonly<Record<HeatStepKind, string>> = {
-  normalise: 'Normalise',
-  anneal: 'Anneal',
-  preheat: 'Preheat',
-  soak: 'Soak',
-  quench: 'Quench',
-  cold: 'Cold',
-  temper: 'Temper',
-  stressRelief: 'Stress relief',
-};
-
-/** The gates that stand on a record, in words. */
-const gateWords: Readonly<Record<string, string>> = {
-  skate: 'File skates',
-  warp: 'Warp',
-  hardness: 'Hardness',
-  cracks: 'Cracks',
-};
 
 const verdictWords = { pass: 'passed', rework: 'rework', fail: 'failed' } as const;
 
@@ -77,7 +60,7 @@ export const recordPdf: HandlerFor<'heats.recordPdf'> = async (ctx, { id }) => {
     checks: heat.checks.map((check) => ({
       knife: check.serial,
       on: check.on,
-      what: gateWords[check.measure] ?? check.measure,
+      what: measureWords[check.measure],
       found: check.words,
       verdict: verdictWords[check.verdict],
     })),

@@ -5,19 +5,6 @@ import { ok, refuse } from '../../../electron/domain/outcome.ts';
 import type { Outcome } from '../../../electron/domain/outcome.ts';
 import { formatQuantity, parseQuantity } from '../../../electron/domain/quantity.ts';
 
-export const measureWords: Readonly<Record<Measure, string>> = {
-  skate: 'File skates',
-  warp: 'Straightness',
-  hardness: 'Hardness',
-  cracks: 'Free of cracks',
-  behindEdge: 'Behind the edge',
-  weight: 'Weight',
-  edgeFlex: 'Edge over the rod',
-  cut: 'Working cut',
-  chop: 'Chop',
-  fit: 'Fit of guard and scales',
-};
-
 /** What is looked for, in one line under the name. */
 export const measureHints: Readonly<Record<Measure, string>> = {
   skate: 'A file skates along the whole edge after the quench.',

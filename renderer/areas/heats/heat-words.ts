@@ -1,21 +1,11 @@
 /** Heat treatment in the trade's words. */
 import type { HeatStep, HeatStepKind } from '../../../electron/api/heats.ts';
 import type { WaitKind } from '../../../electron/api/waits.ts';
+import { stepWords } from '../../../electron/domain/heat-treatment.ts';
 import { decimalText, rational } from '../../../electron/domain/rational.ts';
 import { formatTemperature } from '../../../electron/domain/temperature.ts';
 import { day } from '../../lib/format.ts';
 import { shop } from '../../lib/shop.svelte.ts';
-
-export const stepWords: Readonly<Record<HeatStepKind, string>> = {
-  normalise: 'Normalise',
-  anneal: 'Anneal',
-  preheat: 'Preheat',
-  soak: 'Soak',
-  quench: 'Quench',
-  cold: 'Cold',
-  temper: 'Temper',
-  stressRelief: 'Stress relief',
-};
 
 /** What a step's temperature is the temperature of. */
 export const tempLabel = (kind: HeatStepKind): string => (kind === 'quench' ? 'Oil' : 'Temperature');
@@ -45,7 +35,7 @@ export const temps = (milliC: number): string => {
 /** A sentence of the books with its days written for reading. */
 export const spoken = (sentence: string): string => sentence.replace(/\d{4}-\d{2}-\d{2}/g, day);
 
-/** Hardness with its spread: `60.9 ± 0.4 HRC of 3`. */
+/** Hardness with its spread, where there is one: `60.9 ± 0.4 HRC`. */
 export const hardnessText = (found: {
   readonly n: number;
   readonly meanMilliHrc: number;

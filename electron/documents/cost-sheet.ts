@@ -1,11 +1,10 @@
 /** The cost sheet of one knife on paper: what went in, hours by stage, the three views, and the working behind them. */
-import { heading, labelled, paragraph, titleBlock } from './page.ts';
+import { heading, labelled, paragraph, sheetHead } from './page.ts';
 import { ink, Paper, styles } from './paper.ts';
 import { columnGap, drawTable, openingHeight, tableHeight, type Row, type TableSpec } from './table.ts';
 import type { CostSheetPaper } from './types.ts';
 import { workingTable } from './working-table.ts';
 
-const blockWidth = 226;
 const between = 26;
 const sectionGap = 10;
 const rowPadding = 1.2;
@@ -164,13 +163,7 @@ const drawWorking = (paper: Paper, data: CostSheetPaper): void => {
 export async function renderCostSheet(data: CostSheetPaper): Promise<Uint8Array> {
   const foot = `${data.title} ${data.serial}`;
   const paper = new Paper(data, { title: `${foot}, ${data.knife}`, foot, ghost: null });
-  const width = paper.width - blockWidth - 24;
-  const block = { x: paper.left + paper.width - blockWidth, y: paper.top, width: blockWidth };
-  const blockEnd = block.y + titleBlock(paper, block, data.title, data.serial, data.facts);
-  paragraph(paper, data.workshopName, styles.quiet, { x: paper.left, width });
-  paper.y += 4;
-  paragraph(paper, data.knife, styles.name, { x: paper.left, width });
-  paper.y = Math.max(paper.y, blockEnd) + 20;
+  sheetHead(paper, { ...data, mark: data.serial, name: data.knife });
   drawLedgers(paper, data);
   drawViews(paper, data);
   for (const remark of data.remarks) {

@@ -1,5 +1,5 @@
 /** A cutting plan on paper, for the saw: every bar and sheet drawn to one stated scale, with boxes to tick. */
-import { heading, paragraph, titleBlock } from './page.ts';
+import { heading, paragraph, sheetHead } from './page.ts';
 import { ink, Paper, styles } from './paper.ts';
 import { columnGap, drawTable, type Row, type TableSpec } from './table.ts';
 import type { CuttingPaper } from './types.ts';
@@ -7,7 +7,6 @@ import type { CuttingPaper } from './types.ts';
 type Figure = CuttingPaper['figures'][number];
 type Shape = Figure['shapes'][number];
 
-const blockWidth = 226;
 const pointsPerMm = 72 / 25.4;
 const barHeight = 24;
 const gap = 12;
@@ -173,15 +172,7 @@ export async function renderCuttingPlan(data: CuttingPaper): Promise<Uint8Array>
   const paper = new Paper(data, { title: foot, foot, ghost: null });
   const scale = scaleOf(paper, data);
   const facts = [...data.facts, { label: 'Scale', text: `1 : ${scale}` }];
-  const width = paper.width - blockWidth - 24;
-  const block = { x: paper.left + paper.width - blockWidth, y: paper.top, width: blockWidth };
-  const blockEnd = block.y + titleBlock(paper, block, data.title, '', facts);
-  paragraph(paper, data.workshopName, styles.quiet, { x: paper.left, width });
-  paper.y += 4;
-  paragraph(paper, data.item, styles.name, { x: paper.left, width });
-  paper.y += 6;
-  paragraph(paper, data.sentence, styles.body, { x: paper.left, width });
-  paper.y = Math.max(paper.y, blockEnd) + 18;
+  sheetHead(paper, { ...data, mark: '', name: data.item, facts });
   for (const figure of data.figures) drawOne(paper, figure, scale);
   if (data.unplaced.length > 0) {
     heading(paper, 'Finds no place', 20);

@@ -1,10 +1,9 @@
 /** The record of one heat treatment on paper: which knives, what was done step by step, and what was found after. */
-import { heading, paragraph, titleBlock } from './page.ts';
+import { heading, paragraph, sheetHead } from './page.ts';
 import { Paper, styles } from './paper.ts';
 import { drawTable, fitColumns, openingHeight, type Row, type TableSpec } from './table.ts';
 import type { HeatPaper } from './types.ts';
 
-const blockWidth = 226;
 const rowPadding = 2;
 const gap = 12;
 
@@ -71,13 +70,7 @@ const drawKnives = (paper: Paper, data: HeatPaper): void => {
 export async function renderHeat(data: HeatPaper): Promise<Uint8Array> {
   const foot = `${data.title} ${data.tag}`;
   const paper = new Paper(data, { title: `${foot}, ${data.name}`, foot, ghost: null });
-  const width = paper.width - blockWidth - 24;
-  const block = { x: paper.left + paper.width - blockWidth, y: paper.top, width: blockWidth };
-  const blockEnd = block.y + titleBlock(paper, block, data.title, data.tag, data.facts);
-  paragraph(paper, data.workshopName, styles.quiet, { x: paper.left, width });
-  paper.y += 4;
-  paragraph(paper, data.name, styles.name, { x: paper.left, width });
-  paper.y = Math.max(paper.y, blockEnd) + 20;
+  sheetHead(paper, { ...data, mark: data.tag });
   drawSteps(paper, data);
   drawKnives(paper, data);
   drawFound(paper, data);

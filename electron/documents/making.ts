@@ -1,11 +1,10 @@
 /** The sheet of one making on paper: the weights as a column drawn down, what it cost, what came out of it. */
-import { heading, paragraph, titleBlock } from './page.ts';
+import { heading, paragraph, sheetHead } from './page.ts';
 import { ink, Paper, styles } from './paper.ts';
 import { columnGap, drawTable, fitColumns, openingHeight, type Row, type TableSpec } from './table.ts';
 import type { MakingPaper } from './types.ts';
 import { workingTable } from './working-table.ts';
 
-const blockWidth = 226;
 const rowPadding = 2;
 const gap = 12;
 
@@ -121,13 +120,7 @@ const drawOutputs = (paper: Paper, data: MakingPaper): void => {
 export async function renderMaking(data: MakingPaper): Promise<Uint8Array> {
   const foot = `${data.title} ${data.tag}`;
   const paper = new Paper(data, { title: `${foot}, ${data.name}`, foot, ghost: null });
-  const width = paper.width - blockWidth - 24;
-  const block = { x: paper.left + paper.width - blockWidth, y: paper.top, width: blockWidth };
-  const blockEnd = block.y + titleBlock(paper, block, data.title, data.tag, data.facts);
-  paragraph(paper, data.workshopName, styles.quiet, { x: paper.left, width });
-  paper.y += 4;
-  paragraph(paper, data.name, styles.name, { x: paper.left, width });
-  paper.y = Math.max(paper.y, blockEnd) + 20;
+  sheetHead(paper, { ...data, mark: data.tag });
   drawSteps(paper, data);
   drawSections(paper, data);
   drawOutputs(paper, data);

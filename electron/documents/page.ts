@@ -144,3 +144,32 @@ export function titleBlock(
   paper.y = before;
   return used;
 }
+
+const blockWidth = 226;
+
+/** What the head of a sheet for the workshop says. */
+interface SheetHead {
+  readonly workshopName: string;
+  /** What paper this is, its number (may be empty) and its facts: the title block. */
+  readonly title: string;
+  readonly mark: string;
+  readonly facts: readonly Fact[];
+  /** What the sheet is about, and a sentence under it. */
+  readonly name: string;
+  readonly sentence?: string;
+}
+
+/** The head of a sheet for the workshop: whose and what on the left, the title block on the right. Leaves `y` below. */
+export function sheetHead(paper: Paper, head: SheetHead): void {
+  const left = { x: paper.left, width: paper.width - blockWidth - 24 };
+  const block = { x: paper.left + paper.width - blockWidth, y: paper.top, width: blockWidth };
+  const blockEnd = block.y + titleBlock(paper, block, head.title, head.mark, head.facts);
+  paragraph(paper, head.workshopName, styles.quiet, left);
+  paper.y += 4;
+  paragraph(paper, head.name, styles.name, left);
+  if (head.sentence !== undefined) {
+    paper.y += 6;
+    paragraph(paper, head.sentence, styles.body, left);
+  }
+  paper.y = Math.max(paper.y, blockEnd) + 20;
+}

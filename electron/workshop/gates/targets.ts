@@ -23,18 +23,22 @@ const listed = (db: ReadDb, modelId?: string): GateTarget[] => targetRows(db, mo
 /** Every target, or those that can matter to one model. */
 export const targets: HandlerFor<'gates.targets'> = (ctx, input) => listed(ctx.db, input.modelId);
 
-function check(db: ReadDb, input: Parsed<'gates.saveTarget'>): void {
-  const { low, high, target, measure } = input;
-  if (input.modelId !== null && modelRow(db, input.modelId) === undefined)
-    throw invalid('This model does not exist any more. Choose another one.', 'modelId');
-  if (input.steelItemId !== null && itemRow(db, input.steelItemId) === undefined)
-    throw invalid('This steel does not exist any more. Choose another one.', 'steelItemId');
+/** @throws FaultError when the numbers contradict each other or the gate has none */
+function checkNumbers({ low, high, target, measure }: Parsed<'gates.saveTarget'>): void {
   if (low !== null && high !== null && low > high)
     throw invalid('The least is above the most. Change one of them.', 'low');
   if (target !== null && ((low !== null && target < low) || (high !== null && target > high)))
     throw invalid('The target lies outside its own bounds. Change one of them.', 'target');
   if (aboutGate(measure).unit === null && (low !== null || high !== null || target !== null))
     throw invalid('This gate is passed or not; it has no numbers. Leave them empty.', 'target');
+}
+
+function check(db: ReadDb, input: Parsed<'gates.saveTarget'>): void {
+  if (input.modelId !== null && modelRow(db, input.modelId) === undefined)
+    throw invalid('This model does not exist any more. Choose another one.', 'modelId');
+  if (input.steelItemId !== null && itemRow(db, input.steelItemId) === undefined)
+    throw invalid('This steel does not exist any more. Choose another one.', 'steelItemId');
+  checkNumbers(input);
 }
 
 /** Saves one; the same measure for the same model and steel is written over. */

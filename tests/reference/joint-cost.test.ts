@@ -1,6 +1,5 @@
 /** One raw lot cut into unequal parts, and spoilt work, against published exercises. */
 import { describe, expect, it } from 'vitest';
-import { jointMargins, jointShares, jointUnitCost } from '../../electron/domain/making-joint.ts';
 import { shareCost, sharesOf, valueOf } from '../../electron/domain/making-share.ts';
 import { normalSpoilt, spoilageCosts } from '../../electron/domain/making-spoilage.ts';
 
@@ -16,10 +15,10 @@ const parts = [
   { pounds: 10, price: 0.05 },
 ];
 const joint = 50 * unit;
-const splitOff = parts.map(({ pounds, price }) => ({
-  qty: pounds,
-  salesValue: Math.round(pounds * price * unit),
-}));
+const salesValues = parts.map(({ pounds, price }) => Math.round(pounds * price * unit));
+/** Sales value less the share of the cost, part by part. */
+const marginsOf = (costs: readonly number[]): string[] =>
+  salesValues.map((worth, at) => money(worth - (costs[at] ?? 0)));
 
 describe('joint cost (Horngren 16-16)', () => {
   const shares = sharesOf(
@@ -30,8 +29,6 @@ describe('joint cost (Horngren 16-16)', () => {
 
   it('by weight gives 20, 4, 8, 16 and 2, the way the outputs of a making are valued', () => {
     expect(values.map(money)).toEqual(['20.00', '4.00', '8.00', '16.00', '2.00']);
-    expect(jointShares(joint, splitOff, 'physical')).toEqual(values);
-    expect(jointUnitCost(joint, splitOff, 1)).toBe(200_000);
   });
 
   it('puts 11.00 on 40 lb of c and 15 lb of b that were destroyed', () => {
@@ -40,22 +37,19 @@ describe('joint cost (Horngren 16-16)', () => {
     expect([money(c), money(b), money(c + b)]).toEqual(['8.00', '3.00', '11.00']);
   });
 
-  it('leaves the margins of the solution by either key', () => {
-    const margins = (key: 'physical' | 'salesValue') => jointMargins(joint, splitOff, key).map(money);
-    expect(margins('physical')).toEqual(['35.00', '0.00', '6.00', '-8.00', '-1.50']);
-    expect(margins('salesValue')).toEqual(['21.26', '1.55', '5.41', '3.09', '0.19']);
+  it('leaves the margins of the solution, by weight and by sales value', () => {
+    expect(marginsOf(values)).toEqual(['35.00', '0.00', '6.00', '-8.00', '-1.50']);
+    expect(marginsOf(shareCost(joint, salesValues))).toEqual(['21.26', '1.55', '5.41', '3.09', '0.19']);
   });
 });
 
 /** The solution rounds each part's share of the sales value to a thousandth before it shares the cost. */
 describe('sales-value margins as printed', () => {
   it('come out to the cent from shares rounded as the solution does', () => {
-    const whole = splitOff.reduce((so, one) => so + one.salesValue, 0);
-    const rounded = splitOff.map(({ salesValue }) => Math.round((salesValue / whole) * 1000));
+    const whole = salesValues.reduce((so, worth) => so + worth, 0);
+    const rounded = salesValues.map((worth) => Math.round((worth / whole) * 1000));
     expect(rounded).toEqual([675, 49, 172, 98, 6]);
-    const shares = shareCost(joint, rounded);
-    const margins = splitOff.map(({ salesValue }, at) => money(salesValue - (shares[at] ?? 0)));
-    expect(margins).toEqual(['21.25', '1.55', '5.40', '3.10', '0.20']);
+    expect(marginsOf(shareCost(joint, rounded))).toEqual(['21.25', '1.55', '5.40', '3.10', '0.20']);
   });
 });
 

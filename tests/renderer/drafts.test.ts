@@ -10,6 +10,8 @@ describe('an item while it is written', () => {
     const steel = blankItem('steel', 'Strip', true, true);
     expect([steel.form, steel.unit, steel.pieceWord]).toEqual(['length', 'in', 'bar']);
     const belt = withKind({ ...steel, kind: 'belt' }, true, true);
+    // One new belt on is one belt less; steel goes by what knives take.
+    expect([steel.consumedBy, belt.consumedBy]).toEqual(['use', 'opening']);
     expect([belt.name, belt.form, belt.unit, belt.pieceWord]).toEqual(['Strip', 'piece', 'piece', 'belt']);
   });
 

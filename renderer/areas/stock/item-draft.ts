@@ -58,10 +58,14 @@ export const usualUnit = (form: Form, isInch: boolean, isOunce: boolean): UnitCo
   return form;
 };
 
+/** What is opened one by one and serves until it is worn; common practice, no source. */
+const openedOneByOne: ReadonlySet<ItemKind> = new Set<ItemKind>(['belt', 'disc', 'stone']);
+
 /** What is usual for a kind; the rest stays as written. */
 export const withKind = (draft: ItemDraft, isInch: boolean, isOunce: boolean): ItemDraft => {
   const { form, word } = usual[draft.kind];
-  return { ...draft, form, unit: usualUnit(form, isInch, isOunce), pieceWord: word };
+  const consumedBy = openedOneByOne.has(draft.kind) ? 'opening' : 'use';
+  return { ...draft, form, unit: usualUnit(form, isInch, isOunce), pieceWord: word, consumedBy };
 };
 
 export const blankItem = (kind: ItemKind, name: string, isInch: boolean, isOunce: boolean): ItemDraft =>

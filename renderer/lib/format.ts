@@ -75,6 +75,10 @@ export const day = (iso: string): string => {
   return `${String(parts.day)} ${months[parts.month - 1] ?? ''} ${String(parts.year)}`;
 };
 
+/** A sentence of the books with its days as a person writes them: `from 26 Aug 2026 to 26 Nov 2026`. */
+export const daysIn = (sentence: string): string =>
+  sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (iso) => (isDay(iso) ? day(iso) : iso));
+
 const two = (value: number): string => String(value).padStart(2, '0');
 
 /** An instant as a day and a time of this machine, e.g. `6 Jul 2024, 14:05`. */

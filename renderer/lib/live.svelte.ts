@@ -4,6 +4,7 @@ import type { EndpointName, Endpoints, Input, Output } from '../../electron/api/
 import { FaultError } from '../../electron/api/errors.ts';
 import type { Fault } from '../../electron/api/errors.ts';
 import { follow } from './follow.ts';
+import { daysIn } from './format.ts';
 import { shop } from './shop.svelte.ts';
 
 /** Names of the endpoints that only read. */
@@ -13,7 +14,7 @@ export type QueryName = {
 
 /** Turns whatever was thrown into a fault that can be shown. */
 export const faultOf = (thrown: unknown): Fault => {
-  if (thrown instanceof FaultError) return thrown.fault;
+  if (thrown instanceof FaultError) return { ...thrown.fault, message: daysIn(thrown.fault.message) };
   return { kind: 'internal', message: thrown instanceof Error ? thrown.message : String(thrown) };
 };
 

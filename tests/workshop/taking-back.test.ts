@@ -73,6 +73,52 @@ describe('a count shared over knives', () => {
     });
     await rig.call('consumables.count', count(10 * PIECE));
     expect((await rig.call('builds.get', { id: knife })).costMicro).toBe(0);
+    const draw = (await moves(shelf.itemIds.belt)).find((move) => move.kind === 'draw');
+    const back = { movementId: draw?.id ?? '', reason: 'slip' };
+    await nothingChanges(async () => {
+      expect((await rig.fault('stock.reverse', back)).message).toContain('Count again first');
+    });
+    await rig.call('consumables.count', count(9 * PIECE));
+    await rig.call('stock.reverse', back);
+  });
+});
+
+describe('a count that gave knives back what was found', () => {
+  const settled = { on: ON, from: ON, settle: 'builds', reason: 'found' } as const;
+
+  it('keeps an opening where it is, taken back or shared anew', async () => {
+    const belt = { name: 'Belt 60', kind: 'belt', form: 'piece', unit: 'piece' } as const;
+    const { id: itemId } = await rig.call('stock.saveItem', { ...belt, consumedBy: 'opening' });
+    const line = { itemId, pieces: 3, qtyEach: PIECE, priceMicro: micro(30) };
+    await rig.call('stock.buy', { supplierId: shelf.supplierId, on: ON, lines: [line] });
+    const [a = '', b = ''] = await shelf.plan(2);
+    const opened = await rig.call('consumables.open', { itemId, on: ON, shares: [{ buildId: a }] });
+    await rig.call('consumables.count', { ...settled, itemId, countedQty: 3 * PIECE });
+    await nothingChanges(async () => {
+      const back = await rig.fault('consumables.takeBack', { openingId: opened.id, reason: 'slip' });
+      expect(back.message).toContain('A count gave W01 part of this back already');
+      const share = { openingId: opened.id, shares: [{ buildId: b }] };
+      expect((await rig.fault('consumables.share', share)).message).toContain('Count again first');
+    });
+  });
+
+  it('keeps a quench where it is', async () => {
+    const oil = { name: 'Oil', kind: 'oil', form: 'volume', unit: 'l' } as const;
+    const { id: itemId } = await rig.call('stock.saveItem', oil);
+    const line = { itemId, pieces: 1, qtyEach: toBase(10, 'l'), priceMicro: micro(100) };
+    await rig.call('stock.buy', { supplierId: shelf.supplierId, on: ON, lines: [line] });
+    const { id: bathId } = await rig.call('baths.save', { name: 'Tank', itemId, lifeQuenches: 10 });
+    await rig.call('baths.pour', { bathId, kind: 'fill', qty: toBase(5, 'l'), on: ON });
+    const [knife = ''] = await shelf.plan(1);
+    const { events } = await rig.call('baths.quench', { bathId, on: ON, buildIds: [knife] });
+    const hour = { on: ON, minutes: 60, stageCode: 'GR2', workKind: null, shares: [{ buildId: knife }] };
+    await rig.call('hours.book', hour);
+    await rig.call('consumables.count', { ...settled, itemId, countedQty: toBase(11, 'l') / 2 });
+    expect((await rig.call('builds.get', { id: knife })).costMicro).toBe(0);
+    await nothingChanges(async () => {
+      const back = await rig.fault('baths.reverse', { eventId: first(events).id, reason: 'slip' });
+      expect(back.message).toContain('A count gave W01 part of this back already');
+    });
   });
 });
 

@@ -6,6 +6,7 @@ import { likelyLot, type OpeningRow } from '../../storage/queries/consumables.ts
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { correctionDay } from '../stock/adjust.ts';
+import { demandNotBelowNothing } from '../stock/carried.ts';
 import { knownStage, needItem, type NeededItem, pickFromRack } from '../stock/draw.ts';
 import { needLot } from '../stock/lots.ts';
 import { needWorkshop } from '../workshop/need.ts';
@@ -126,6 +127,7 @@ export const share: HandlerFor<'consumables.share'> = {
     const opening = needStanding(ctx, openingId);
     knivesOf(ctx, shares);
     const because = reason === '' ? 'Shared anew' : reason;
+    const carriers = readOpening(ctx.db, openingId).builds.map((build) => build.id);
     const draws = drawnAgain(ctx, unpostShares(ctx, opening, because));
     writeShares(ctx, openingId, shares);
     if (draws.length > 0) {
@@ -134,6 +136,7 @@ export const share: HandlerFor<'consumables.share'> = {
       const item = needItem(ctx.db, opening.item_id);
       postShares(ctx, { id: openingId, item, on, stageCode: opening.stage_code }, draws, shares);
     }
+    demandNotBelowNothing(ctx.db, opening.item_id, carriers);
     return readOpening(ctx.db, openingId);
   },
 };
@@ -156,7 +159,9 @@ export const takeBack: HandlerFor<'consumables.takeBack'> = {
   run(ctx, { openingId, reason }) {
     needWorkshop(ctx.db);
     const opening = needStanding(ctx, openingId);
+    const carriers = readOpening(ctx.db, openingId).builds.map((build) => build.id);
     unpostShares(ctx, opening, reason);
+    demandNotBelowNothing(ctx.db, opening.item_id, carriers);
     putBackOn(ctx, opening);
     const note = [opening.note, reason].filter((part) => part !== '').join('\n');
     ctx.db.run(

@@ -5,6 +5,7 @@ import type { chargesBehind, makingChargesBehind, movementsBehind } from '../../
 import { postCharge } from '../builds/charges.ts';
 import type { CommandContext } from '../context.ts';
 import { postMakingCharge } from '../makings/charges.ts';
+import { demandNotBelowNothing } from '../stock/carried.ts';
 import { takeBackMovement } from '../stock/take-back.ts';
 
 interface Why {
@@ -38,6 +39,7 @@ export function takeBackCharges(
       reason,
       reversesId: row.id,
     });
+    if (row.item_id !== null) demandNotBelowNothing(ctx.db, row.item_id, [row.build_id]);
   }
 }
 

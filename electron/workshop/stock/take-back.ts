@@ -14,6 +14,7 @@ import {
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
+import { demandNotBelowNothing } from './carried.ts';
 import { needLot, type NeededLot } from './lots.ts';
 import { post } from './post.ts';
 import { toMovement } from './views.ts';
@@ -89,6 +90,7 @@ export function takeBackMovement(ctx: CommandContext, movementId: string, reason
     bathEventId: before.bath_event_id,
     rung: toMovement(before).rung,
   });
+  if (before.build_id !== null) demandNotBelowNothing(ctx.db, before.item_id, [before.build_id]);
   return id;
 }
 

@@ -33,6 +33,7 @@ const OVERNIGHT_HOURS = 8;
 const SET_BACK_MS = 120_000;
 const HOUR_MS = 3_600_000;
 
+/** A running clock as the machine and the books see it now. */
 export interface Run {
   /** Milliseconds from the start to the present instant; negative when the machine's clock now stands before it. */
   readonly elapsedMs: number;

@@ -2,6 +2,7 @@
 import type { Scale } from './hardness.ts';
 import { toMilliHrc } from './hardness.ts';
 
+/** What is measured or looked at, one gate each. */
 export type Measure =
   'skate' | 'warp' | 'hardness' | 'cracks' | 'behindEdge' | 'weight' | 'edgeFlex' | 'cut' | 'chop' | 'fit';
 
@@ -136,6 +137,7 @@ const edge = (low: number, high: number) =>
   ({ measure: 'behindEdge', target: null, low: low * THOU, high: high * THOU }) as const;
 const fit = { measure: 'fit', target: 0, low: null, high: 0.05 * MM } as const;
 
+/** Bounds offered by the kind of knife: hardness, straightness, thickness behind the edge, fit. */
 export const firstBounds: readonly FirstBounds[] = [
   { key: 'paring', name: 'Paring or petty', bounds: [warp(0.5), hardness(59, 62), edge(5, 10), fit] },
   { key: 'chef', name: 'Chef, working', bounds: [warp(0.5), hardness(60, 63), edge(7, 12), fit] },

@@ -5,6 +5,7 @@
 import { ok, refuse } from './outcome.ts';
 import type { Outcome } from './outcome.ts';
 
+/** The scales hardness is read on. */
 export const scales = ['HRC', 'HV', 'HBW'] as const;
 /** Rockwell C, Vickers, Brinell with a tungsten carbide ball at 3000 kgf. */
 export type Scale = (typeof scales)[number];

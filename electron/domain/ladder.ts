@@ -4,6 +4,7 @@
  */
 import { spreadOf, TOO_FEW, type Spread } from './spread.ts';
 
+/** A step of the ladder, 1 the roughest. */
 export type Rung = 1 | 2 | 3 | 4;
 
 /** Words for a rung, as they stand beside a figure. */

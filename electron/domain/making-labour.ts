@@ -1,5 +1,5 @@
 /** The hours of a making, carried by what was taken of it: shown apart, never mixed with a knife's own hours. */
-import { allocate, mulDiv, sumOf } from './integers.ts';
+import { allocate, mulDiv } from './integers.ts';
 
 /** Something taken of a lot, in the order it was taken. */
 export interface Taking {
@@ -59,11 +59,8 @@ export const minutesByLot = (minutes: number, lots: readonly Pick<LotTaken, 'sha
  * Whole minutes each taking carries, lot by lot.
  * @param over `all`: the hours rest on all that came out; `taken`: only on what was taken so far, by largest remainder
  */
-export const shareMinutes = (
+export const minutesByTaking = (
   minutes: number,
   lots: readonly LotTaken[],
   over: 'all' | 'taken',
 ): readonly (readonly number[])[] => (over === 'all' ? overAll(minutes, lots) : overTaken(minutes, lots));
-
-/** Minutes that takings carry together. */
-export const carried = (parts: readonly (readonly number[])[]): number => sumOf(parts.flat(), (part) => part);

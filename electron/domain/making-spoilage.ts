@@ -4,6 +4,7 @@
  */
 import { mulDiv } from './integers.ts';
 
+/** Work put in, counted in units, and its cost in any one scale. */
 export interface Spoilage {
   /** All that was put in, whatever became of it. */
   readonly cost: number;
@@ -18,6 +19,7 @@ export interface Spoilage {
   readonly countSpoilt: boolean;
 }
 
+/** Where that cost went, in the scale it was given in. */
 export interface SpoilageCosts {
   /** Units the cost is divided by. */
   readonly units: number;

@@ -25,6 +25,7 @@ interface Suffix {
   readonly noneUseful: boolean;
 }
 
+/** The least that any way of going on can still cost: what the search need not look at. */
 export class BarBounds {
   readonly #problem: BarProblem;
   readonly #suffixes: readonly Suffix[];

@@ -11,6 +11,7 @@ export interface BarType {
   readonly count: number;
 }
 
+/** A bar as the search sees it; `rank` is its place in the order to prefer. */
 export interface SearchBar {
   readonly length: number;
   readonly offcut: boolean;
@@ -20,6 +21,7 @@ export interface SearchBar {
 /** How many blanks of each length come from one bar. */
 export type Pattern = readonly number[];
 
+/** What is searched; lengths in one unit, `budget` in steps. */
 export interface BarProblem {
   /** Equal bars stand next to each other, the preferred one first. */
   readonly bars: readonly SearchBar[];
@@ -53,6 +55,7 @@ const costOfBar = (problem: BarProblem, bar: SearchBar, net: number, blanks: num
   return [0, bar.length - net - left, 1, bar.offcut ? 0 : 1, bar.rank];
 };
 
+/** The best that was found; `exact` when the search ended by itself. */
 export interface Found {
   /** One per bar, in the order of the bars given. */
   readonly patterns: readonly Pattern[];
@@ -60,6 +63,7 @@ export interface Found {
   readonly exact: boolean;
 }
 
+/** Branch and bound over how many blanks of each length come from each bar. */
 export class BarSearch {
   readonly #problem: BarProblem;
   readonly #bounds: BarBounds;

@@ -19,6 +19,7 @@ export interface NestBlank {
   readonly length: number;
 }
 
+/** A plan of bars; lengths in nanometre. */
 export interface BarNesting {
   /** The bars to cut, and which blanks from each, longest first. */
   readonly bars: readonly { readonly id: string; readonly keys: readonly string[] }[];

@@ -12,6 +12,7 @@ export interface PieceType {
   readonly count: number;
 }
 
+/** A sheet as the search sees it. */
 export interface SearchSheet {
   readonly length: number;
   readonly width: number;
@@ -114,6 +115,7 @@ const fits = (type: PieceType, length: number, width: number): boolean =>
 /** Demands larger than this many combinations are not tried exactly. */
 const MOST_DEMANDS = 2_048;
 
+/** The search over sheets of one problem, with what it has found out about parts so far. */
 export class ExactSheets {
   readonly #types: readonly PieceType[];
   readonly #kerf: number;

@@ -3,6 +3,7 @@ import { compareSheetScores, keptOf } from './nesting-sheets-exact.ts';
 import type { KeepRule, Laid, PieceType, SearchSheet, SheetScore } from './nesting-sheets-exact.ts';
 import type { Rect } from './sheet-cuts.ts';
 
+/** What is planned; sizes in one whole unit. */
 export interface QuickProblem {
   readonly sheets: readonly SearchSheet[];
   readonly types: readonly PieceType[];
@@ -10,6 +11,7 @@ export interface QuickProblem {
   readonly rule: KeepRule;
 }
 
+/** The best of the quick plans. */
 export interface QuickPlan {
   readonly score: SheetScore;
   /** Per sheet. */

@@ -26,17 +26,20 @@ export interface NestPiece {
   readonly mayTurn: boolean;
 }
 
+/** A piece where it lies on its sheet, nanometre. */
 export interface PlacedOn extends Rect {
   readonly key: string;
   readonly turned: boolean;
 }
 
+/** A sheet to cut: its pieces, the cuts in their order, and what is left. */
 export interface NestedSheet extends TakenApart {
   readonly id: string;
   /** In the order the root's piece numbers mean. */
   readonly pieces: readonly PlacedOn[];
 }
 
+/** A plan of sheets, with the keys of the pieces no sheet has room for. */
 export interface SheetNesting {
   readonly sheets: readonly NestedSheet[];
   readonly unplaced: readonly string[];

@@ -166,6 +166,7 @@ class Dissection {
   }
 }
 
+/** A sheet parted by straight cuts from edge to edge. */
 export interface TakenApart {
   readonly root: SheetPart;
   /** Every part no piece comes from, useful or not. */

@@ -8,6 +8,7 @@
 export type WaitKind =
   'kiln' | 'temper' | 'anneal' | 'cold' | 'glue' | 'etch' | 'oilCoat' | 'leather' | 'pickle' | 'other';
 
+/** A wait as it is offered. */
 export interface UsualWait {
   readonly kind: WaitKind;
   /** As a label on the wait. */

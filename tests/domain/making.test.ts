@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { sum } from '../../electron/domain/integers.ts';
-import { carried, minutesByLot, shareMinutes } from '../../electron/domain/making-labour.ts';
+import { minutesByLot, minutesByTaking } from '../../electron/domain/making-labour.ts';
 import { shareCost, sharesOf, type CameOut } from '../../electron/domain/making-share.ts';
 import {
   followSteps,
@@ -132,6 +132,7 @@ describe('what came out', () => {
 });
 
 describe('hours of a making', () => {
+  const carried = (parts: readonly (readonly number[])[]): number => sum(parts.flat());
   const lot = (share: number, qty: number, taken: readonly number[]) => ({
     share,
     qty,
@@ -140,18 +141,18 @@ describe('hours of a making', () => {
 
   it('rest on what was taken so far, by largest remainder', () => {
     const lots = [lot(380, 380, [380]), lot(380, 380, [380]), lot(300, 300, [300]), lot(220, 220, [])];
-    expect(shareMinutes(450, lots, 'taken')).toEqual([[161], [161], [128], []]);
+    expect(minutesByTaking(450, lots, 'taken')).toEqual([[161], [161], [128], []]);
   });
 
   it('rest on all that came out, so that the rack keeps its own part', () => {
     const lots = [lot(380, 380, [380]), lot(380, 380, [380]), lot(300, 300, [300]), lot(220, 220, [])];
     expect(minutesByLot(450, lots)).toEqual([134, 134, 105, 77]);
-    expect(shareMinutes(450, lots, 'all')).toEqual([[134], [134], [105], []]);
+    expect(minutesByTaking(450, lots, 'all')).toEqual([[134], [134], [105], []]);
   });
 
   it('carry nothing for a remnant that stands at zero', () => {
-    expect(shareMinutes(90, [lot(100, 100, []), lot(0, 50, [50])], 'taken')).toEqual([[], [0]]);
-    expect(shareMinutes(90, [], 'all')).toEqual([]);
+    expect(minutesByTaking(90, [lot(100, 100, []), lot(0, 50, [50])], 'taken')).toEqual([[], [0]]);
+    expect(minutesByTaking(90, [], 'all')).toEqual([]);
   });
 
   it('are never more nor less than were worked, and a later taking changes no earlier one', () => {
@@ -159,11 +160,11 @@ describe('hours of a making', () => {
     fc.assert(
       fc.property(fc.nat({ max: 5000 }), fc.array(some, { minLength: 1, maxLength: 5 }), (minutes, lots) => {
         const whole = lots.map((taken) => lot(sum(taken), sum(taken), taken));
-        expect(carried(shareMinutes(minutes, whole, 'all'))).toBe(minutes);
-        expect(carried(shareMinutes(minutes, whole, 'taken'))).toBe(minutes);
+        expect(carried(minutesByTaking(minutes, whole, 'all'))).toBe(minutes);
+        expect(carried(minutesByTaking(minutes, whole, 'taken'))).toBe(minutes);
         const before = lots.map((taken) => lot(sum(taken), sum(taken), taken.slice(0, -1)));
-        const after = shareMinutes(minutes, whole, 'all');
-        expect(shareMinutes(minutes, before, 'all')).toEqual(after.map((own) => own.slice(0, -1)));
+        const after = minutesByTaking(minutes, whole, 'all');
+        expect(minutesByTaking(minutes, before, 'all')).toEqual(after.map((own) => own.slice(0, -1)));
       }),
     );
   });

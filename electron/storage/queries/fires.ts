@@ -88,6 +88,7 @@ export const itemPoured = (db: ReadDb, eventId: string) =>
       .limit(1),
   );
 
+/** Charges on knives that stand for one firing or one event of a bath, and are not taken back. */
 export const chargesBehind = (db: ReadDb, column: 'c.burn_id' | 'c.bath_event_id', id: string) =>
   db.all(
     db.q

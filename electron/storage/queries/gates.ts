@@ -65,15 +65,19 @@ export const targetFor = (
       .where('steel_item_id', 'is', steelItemId),
   );
 
+/** One target by id. */
 export const targetRow = (db: ReadDb, id: string) =>
   db.one(db.q.selectFrom('gate_targets').selectAll().where('id', '=', id));
 
+/** Adds a target. */
 export const insertTarget = (db: WriteDb, row: GateTargetsTable): number =>
   db.run(db.q.insertInto('gate_targets').values(row));
 
+/** Writes a target over. */
 export const updateTarget = (db: WriteDb, { id, ...row }: GateTargetsTable): number =>
   db.run(db.q.updateTable('gate_targets').set(row).where('id', '=', id));
 
+/** Takes a target away; checks keep what was asked of them. */
 export const dropTargetRow = (db: WriteDb, id: string): number =>
   db.run(db.q.deleteFrom('gate_targets').where('id', '=', id));
 
@@ -139,6 +143,7 @@ export const checkRows = (
       .offset(page.offset),
   );
 
+/** How many checks match, whatever the page. */
 export const countChecks = (db: ReadDb, filter: CheckFilter): number =>
   db.one(checksMatching(db, filter).select(({ fn }) => fn.countAll<number>().as('n')))?.n ?? 0;
 
@@ -176,5 +181,6 @@ export function insertCheck(
     db.run(db.q.insertInto('check_readings').values({ check_id: row.id, ...reading }));
 }
 
+/** Marks a check as counting no more; the only change a check allows. */
 export const voidCheck = (db: WriteDb, id: string, reason: string): number =>
   db.run(db.q.updateTable('checks').set({ voided_reason: reason }).where('id', '=', id));

@@ -34,4 +34,5 @@ export function openBatches(db: ReadDb): BatchRow[] {
     });
 }
 
+/** Batches with knives still open, and what is next in each. */
 export const batches: HandlerFor<'builds.batches'> = (ctx) => openBatches(ctx.db);

@@ -3,6 +3,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import { listRates } from '../../storage/queries/costs.ts';
 import { personRates } from '../../storage/queries/people.ts';
 
+/** What an hour costs from a day on, in micro-currency. */
 export interface HourRate {
   readonly id: string;
   readonly kind: 'labour' | 'overhead';

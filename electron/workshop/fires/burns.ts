@@ -13,7 +13,7 @@ import {
 import type { HandlerFor } from '../handlers.ts';
 import { correctionDay } from '../stock/take-back.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { needOpenMaking } from './for-whom.ts';
+import { needMakingForFire } from './for-whom.ts';
 import { takeBackCharges, takeBackMakingCharges, takeBackMovements } from './take-back.ts';
 import { toBurns } from './views.ts';
 
@@ -37,7 +37,7 @@ export const takeBack: HandlerFor<'fires.takeBack'> = {
     needWorkshop(ctx.db);
     const before = burnById(ctx.db, burnId);
     if (before.takenBack) throw refused('This firing was taken back already.');
-    if (before.makingId !== null) needOpenMaking(ctx.db, before.makingId);
+    if (before.makingId !== null) needMakingForFire(ctx.db, before.makingId);
     const why = { on: correctionDay(ctx.clock.today(), before.on), reason };
     takeBackMovements(ctx, movementsBehind(ctx.db, 'm.burn_id', burnId), reason);
     takeBackCharges(ctx, chargesBehind(ctx.db, 'c.burn_id', burnId), why);

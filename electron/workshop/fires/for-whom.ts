@@ -12,7 +12,7 @@ import { demandOnce } from './quench.ts';
 export type ForWhom = Pick<Parsed<'fires.current'>, 'on' | 'shares' | 'makingId' | 'note'>;
 
 /** A making that can still take cost. @throws FaultError when it is unknown or ended */
-export function needOpenMaking(db: ReadDb, id: string) {
+export function needMakingForFire(db: ReadDb, id: string) {
   const making = makingForFire(db, id);
   if (making === undefined) throw missing('This making does not exist any more. Reload the list.');
   if (making.state !== 'open')
@@ -24,7 +24,7 @@ export function needOpenMaking(db: ReadDb, id: string) {
 export function prepareFor(ctx: CommandContext, { on, shares, makingId }: ForWhom): void {
   if (makingId !== null) {
     if (shares.length > 0) throw invalid('Choose either knives or a making, not both.', 'makingId');
-    needOpenMaking(ctx.db, makingId);
+    needMakingForFire(ctx.db, makingId);
     return;
   }
   if (shares.length === 0) throw invalid('Choose the knives or the making this fire was for.', 'shares');

@@ -1,6 +1,6 @@
 /** The hours of makings: what they are worth at the rates of their days, and which taking carries how much of them. */
 import { mulDiv, roundHalfAwayBig, toSafe } from '../../domain/integers.ts';
-import { minutesByLot, shareMinutes } from '../../domain/making-labour.ts';
+import { minutesByLot, minutesByTaking } from '../../domain/making-labour.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
   makingInputs,
@@ -70,7 +70,7 @@ export function labourOfMaking(db: ReadDb, makingId: string): MakingLabour {
     qty: output.qty_received,
     taken: takings.filter((taking) => taking.root_id === output.lot_id),
   }));
-  const parts = shareMinutes(minutes, lots, over);
+  const parts = minutesByTaking(minutes, lots, over);
   const taken = lots.flatMap((lot, at) =>
     lot.taken.map((taking, which) => {
       const carried = parts[at]?.[which] ?? 0;

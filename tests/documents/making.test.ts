@@ -80,6 +80,7 @@ describe('the sheet of a making', () => {
       ['Letter', 612],
     ] as const) {
       const read = await readBack(await renderMaking(paper(0, { size, steps, name: long })));
+      expect(read.pages.flat().length).toBeGreaterThan(20);
       for (const word of read.pages.flat()) {
         expect(word.x).toBeGreaterThanOrEqual(30);
         expect(word.end).toBeLessThanOrEqual(width - 30);

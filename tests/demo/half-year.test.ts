@@ -28,7 +28,7 @@ beforeAll(async () => {
   await generateDemo(rig.core, '2024-12-31', (step) => progress.push(step));
   builds = (await rig.call('builds.list', { sort: 'serial' })).rows;
   for (const build of builds) sheets.set(build.serial, await rig.call('costs.sheet', { buildId: build.id }));
-}, 120_000);
+}, 240_000);
 
 afterAll(async () => {
   await rig.close();

@@ -40,7 +40,7 @@ describe('opening the demo workshop', () => {
     expect([kept.ok && state.ok && kept.seq === state.seq, said.size]).toEqual([true, 0]);
     await again.close();
     expect(readdirSync(folder)).toEqual(['demo']);
-  }, 120_000);
+  }, 240_000);
 
   it('leaves nothing behind when it cannot be made, and clears what an older failure has left', async () => {
     const place = join(folder, 'failing');

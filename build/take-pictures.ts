@@ -10,7 +10,7 @@ import { startChromium } from '../tests/webhost/support/chromium.ts';
 const root = fileURLToPath(new URL('..', import.meta.url));
 const folder = path.join(root, 'build', 'pictures');
 const mostBytes = 200 * 1024;
-const knife = 'W04';
+const knife = 'W29';
 
 const keep = (name: string, picture: Uint8Array): void => {
   if (picture.length > mostBytes)
@@ -38,7 +38,7 @@ const addressOf = async (page: Page, name: string | RegExp): Promise<string> => 
   return href.replace(/^#\//, '');
 };
 
-/** Begins two knives and lets the clock run on them, so that the bench has something on it. */
+/** Plans two knives and lets the clock run on a batch, so that the bench has something on it. */
 const beginWork = async (page: Page): Promise<void> => {
   await goTo(page, 'builds');
   await page.getByRole('button', { name: 'Plan a knife' }).click();
@@ -46,19 +46,14 @@ const beginWork = async (page: Page): Promise<void> => {
   await sheet.getByLabel('Model', { exact: true }).fill('PET');
   await sheet.getByLabel('Model', { exact: true }).press('Enter');
   await sheet.getByLabel('How many').fill('2');
-  await sheet.getByLabel('Batch').fill('B7');
+  await sheet.getByLabel('Batch').fill('B15');
   await sheet.getByRole('button', { name: 'Plan them' }).click();
   await sheet.waitFor({ state: 'hidden' });
-  for (const serial of ['W16', 'W17']) {
-    await goTo(page, 'builds');
-    await goTo(page, await addressOf(page, serial));
-    await page.getByRole('button', { name: 'Start it' }).click();
-    await page.getByRole('button', { name: 'Mark it finished' }).waitFor();
-  }
-  await goTo(page, 'hours');
-  await page.getByRole('button', { name: 'Cut and profile' }).click();
-  for (const chip of await page.getByRole('button', { name: /PET$/ }).all()) await chip.click();
-  await page.getByRole('button', { name: 'Start', exact: true }).last().click();
+  await goTo(page, 'bench');
+  await page
+    .getByRole('button', { name: /Grind after hardening.*W43/ })
+    .first()
+    .click();
   await page.getByText('Running now').waitFor();
 };
 
@@ -122,10 +117,22 @@ const take = async (page: Page, context: BrowserContext): Promise<void> => {
   await shoot(page, 'cost-sheet');
   await goTo(page, 'stock');
   await shoot(page, 'stock');
+  await goTo(page, 'stock/cutting');
+  await page.getByLabel('What is cut').fill('0.080');
+  await page.getByLabel('What is cut').press('Enter');
+  await page.getByText('The plan').waitFor();
+  await shoot(page, 'cutting');
+  await goTo(page, 'stock/makings');
+  await goTo(page, await addressOf(page, /^M-\d+/));
+  await shoot(page, 'making');
+  await goTo(page, 'consumables');
+  await shoot(page, 'consumables');
+  await goTo(page, 'builds/gates');
+  await shoot(page, 'gates');
   await goTo(page, 'hours');
   await shoot(page, 'hours');
   await goTo(page, address);
-  await goTo(page, await addressOf(page, /^2024-\d+$/));
+  await goTo(page, await addressOf(page, /^2025-\d+$/));
   await shoot(page, 'invoice');
   keep('invoice-paper', await drawPaper(context, await savedPaper(page)));
   await goTo(page, 'margins');

@@ -47,15 +47,16 @@ describe.runIf(chromiumPath !== undefined)('consumables at the grinder', () => {
     const { page } = tab;
     const hands = new Hands(page);
     await hands.keys('b');
-    await hands.press(/^New Belt 36 ceramic on, 4 belts left/);
+    await page.getByRole('dialog').waitFor();
+    await hands.press(/^New Belt 36 ceramic on:.* 4 belts left/);
     await hands.see('New belt 36 Y on. Shared over W01, W02.');
     await goTo(page, 'consumables');
-    await page.getByRole('button', { name: /^New Belt 36 ceramic on, 3 belts left/ }).click();
-    await page.getByRole('button', { name: /^New Belt 36 ceramic on, 2 belts left/ }).waitFor();
+    await page.getByRole('button', { name: /^New Belt 36 ceramic on:.* 3 belts left/ }).click();
+    await page.getByRole('button', { name: /^New Belt 36 ceramic on:.* 2 belts left/ }).waitFor();
     await page.getByRole('button', { name: 'Take back', exact: true }).last().click();
-    await page.getByRole('button', { name: /^New Belt 36 ceramic on, 3 belts left/ }).waitFor();
-    await page.getByRole('button', { name: /^New Belt 36 ceramic on, 3 belts left/ }).click();
-    await page.getByRole('button', { name: /^New Belt 36 ceramic on, 2 belts left/ }).waitFor();
+    await page.getByRole('button', { name: /^New Belt 36 ceramic on:.* 3 belts left/ }).waitFor();
+    await page.getByRole('button', { name: /^New Belt 36 ceramic on:.* 3 belts left/ }).click();
+    await page.getByRole('button', { name: /^New Belt 36 ceramic on:.* 2 belts left/ }).waitFor();
     // Half of two belts at 9.80 on each knife.
     await goTo(page, 'builds');
     await page.locator('main tbody').getByRole('link', { name: /W01/ }).click();
@@ -74,7 +75,7 @@ describe.runIf(chromiumPath !== undefined)('consumables at the grinder', () => {
     const hands = new Hands(page);
     for (const left of ['4 belts', '3 belts']) {
       await goTo(page, 'consumables');
-      await page.getByRole('button', { name: new RegExp(`^New Belt 36 ceramic on, ${left} left`) }).click();
+      await page.getByRole('button', { name: new RegExp(`^New Belt 36 ceramic on:.* ${left} left`) }).click();
       await page.getByText('Shared over W01, W02.').first().waitFor();
     }
     await goTo(page, 'consumables/peg');
@@ -101,7 +102,7 @@ describe.runIf(chromiumPath !== undefined)('consumables at the grinder', () => {
     await using tab = await openTab(browser, house.address);
     const { page } = tab;
     await goTo(page, 'consumables');
-    await page.getByRole('button', { name: /^New Belt 36 ceramic on, 4 belts left/ }).click();
+    await page.getByRole('button', { name: /^New Belt 36 ceramic on:.* 4 belts left/ }).click();
     await page.getByText('Shared over W01, W02.').first().waitFor();
     await goTo(page, 'consumables/openings');
     const share = page.getByRole('button', { name: /^Share Belt 36 ceramic of/ });

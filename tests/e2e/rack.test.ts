@@ -38,6 +38,7 @@ describe.runIf(chromiumPath !== undefined)('the rack', () => {
     // A scanner types the tag; finding it is enough to get there.
     await goTo(page, 'bench');
     await page.keyboard.press('/');
+    await page.getByRole('dialog').getByRole('combobox').waitFor();
     await page.keyboard.type('L-0002');
     await page
       .getByRole('option', { name: /L-0002/ })

@@ -24,8 +24,8 @@ const roundToFive = (minutes: number, hundredths: number, more: number): number 
 const withStones = (batch: Pick<DemoBatch, 'start'>, build: DemoBuild): boolean =>
   handFinished.includes(build.variant) && batch.start >= stonesFrom;
 
-const isDone = ({ only, without }: DemoBuild, code: string): boolean =>
-  only === undefined ? !(without ?? []).includes(code) : only.includes(code);
+const isDone = ({ stagesDone, without }: DemoBuild, code: string): boolean =>
+  stagesDone === undefined ? !(without ?? []).includes(code) : stagesDone.includes(code);
 
 /** Attended minutes of one knife by stage, in the order of work. */
 export function minutesFor(batch: Pick<DemoBatch, 'start'>, build: DemoBuild): ReadonlyMap<string, number> {

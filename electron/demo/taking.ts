@@ -76,7 +76,7 @@ async function chargeOther(ledger: Ledger, build: DemoBuild, on: string): Promis
 
 /** Belts of a knife that never saw the grinder again are booked with its last stage. */
 const stageOfWear = (build: DemoBuild, part: ModelPart, key: ItemKey): string | null => {
-  const last = build.only?.at(-1);
+  const last = build.stagesDone?.at(-1);
   if (build.belts === undefined || items[key].item.kind !== 'belt') return part.stageCode;
   return last ?? 'SHP';
 };
@@ -92,7 +92,7 @@ export async function take(
   stages: readonly string[],
 ): Promise<void> {
   const model = ledger.house.models[build.variant];
-  const lastStage = build.only?.at(-1);
+  const lastStage = build.stagesDone?.at(-1);
   const flatsNow = lastStage === undefined ? stages.includes('GR2') : stages.includes(lastStage);
   const wanted = model.parts
     .map((part) => ({ part, key: keyOf(ledger, part.itemId) }))

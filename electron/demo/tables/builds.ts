@@ -5,7 +5,7 @@ import type { Variant } from './models.ts';
 /** A knife that went another way than usual. */
 export interface Otherwise {
   /** Only these stages were done. */
-  readonly only?: readonly string[];
+  readonly stagesDone?: readonly string[];
   readonly without?: readonly string[];
   /** Minutes of a stage in place of the usual ones. */
   readonly minutes?: Readonly<Record<string, number>>;
@@ -228,21 +228,21 @@ export const batches: readonly DemoBatch[] = [
     finished: null,
     builds: [
       build('W42', 'CHF', 12, {
-        only: ['DES', 'CUT', 'FRG', 'GR1', 'HTA', 'STR'],
+        stagesDone: ['DES', 'CUT', 'FRG', 'GR1', 'HTA', 'STR'],
         belts: '0.30',
         other: '1.50',
       }),
       build('W43', 'PET', 10, {
-        only: ['DES', 'CUT', 'HTA', 'STR', 'GR2'],
+        stagesDone: ['DES', 'CUT', 'HTA', 'STR', 'GR2'],
         belts: '0.62',
         other: '1.50',
       }),
       build('W44', 'PAR', 10, {
-        only: ['DES', 'CUT', 'HTA', 'STR', 'GR2', 'BLT'],
+        stagesDone: ['DES', 'CUT', 'HTA', 'STR', 'GR2', 'BLT'],
         belts: '0.70',
         other: '1.50',
       }),
-      build('W45', 'CMPH', 5, { only: ['DES', 'CUT', 'GR1', 'HTA'], belts: '0.38', other: '1.50' }),
+      build('W45', 'CMPH', 5, { stagesDone: ['DES', 'CUT', 'GR1', 'HTA'], belts: '0.38', other: '1.50' }),
     ],
     cuts: [
       { steel: 'b52100', bar: 1, serials: ['W42'] },

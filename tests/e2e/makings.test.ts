@@ -91,9 +91,9 @@ describe.runIf(chromiumPath !== undefined)('a billet', () => {
     expect(text).toContain('PW-07');
     expect(text).toMatch(/What came out of it/);
 
-    await hands.press('Back to the bench');
+    await hands.press('Open it again');
     await hands.write('Why', 'weighed the wrong bar');
-    await hands.send('Back to the bench');
+    await hands.send('Open it again');
     await hands.see('It is back on the bench.');
     await hands.press('Scrap');
     await hands.write('What went wrong', 'a weld opened');

@@ -22,6 +22,13 @@ import { rackEndpoints } from './rack.ts';
 import { sellingEndpoints } from './selling.ts';
 import { stockEndpoints } from './stock.ts';
 import { waitEndpoints } from './waits.ts';
+import { buyerEndpoints } from './buyers.ts';
+import { orderEndpoints } from './orders.ts';
+import { billingEndpoints } from './billing.ts';
+import { paperEndpoints } from './papers.ts';
+import { releaseEndpoints } from './releases.ts';
+import { careEndpoints } from './care.ts';
+import { shippingEndpoints } from './shipping.ts';
 import { workshopEndpoints } from './workshop.ts';
 
 /** Answered by the workshop core. */
@@ -44,6 +51,13 @@ export const coreEndpoints = {
   ...gateEndpoints,
   ...heatEndpoints,
   ...buyingEndpoints,
+  ...shippingEndpoints,
+  ...careEndpoints,
+  ...releaseEndpoints,
+  ...paperEndpoints,
+  ...billingEndpoints,
+  ...orderEndpoints,
+  ...buyerEndpoints,
 } as const;
 
 /** Every call there is: answered by the core, or by the host itself. */

@@ -1,6 +1,7 @@
 /** Row types of the books, one per table, as kysely sees them. Column meanings are in the migrations. */
 import type { Generated } from 'kysely';
 import type { ForgeTables } from './schema-forge.ts';
+import type { SellingTables } from './schema-selling.ts';
 
 export interface JournalTable {
   seq: number;
@@ -22,6 +23,10 @@ export interface TaxPlacesTable {
   rounding: string;
   note: string;
   archived: Generated<number>;
+  deposit_tax: Generated<string>;
+  forfeit_taxed: Generated<number>;
+  category: Generated<string>;
+  reason_code: Generated<string>;
 }
 
 export interface WorkshopTable {
@@ -43,6 +48,17 @@ export interface WorkshopTable {
   invoice_terms_days: number;
   invoice_note: string;
   set_up_at: string;
+  city: Generated<string>;
+  region: Generated<string>;
+  postcode: Generated<string>;
+  register_number: Generated<string>;
+  iban: Generated<string>;
+  bic: Generated<string>;
+  bank_name: Generated<string>;
+  language: Generated<string>;
+  accent: Generated<string>;
+  logo_path: Generated<string | null>;
+  logo_sha256: Generated<string | null>;
 }
 
 export interface RatesTable {
@@ -159,6 +175,7 @@ export interface ModelsTable {
   method: string;
   note: string;
   archived: Generated<number>;
+  care: Generated<string>;
 }
 
 export interface ModelStagesTable {
@@ -213,6 +230,7 @@ export interface BuildsTable {
   note: string;
   minutes: Generated<number>;
   cost_micro: Generated<number>;
+  flaw: Generated<string>;
 }
 
 export interface BuildStagesTable {
@@ -299,93 +317,6 @@ export interface SessionSharesTable {
   minutes: number;
 }
 
-export interface BuyersTable {
-  id: string;
-  name: string;
-  email: string;
-  phone: string;
-  address: string;
-  country: string;
-  tax_place_id: string | null;
-  supporter: number;
-  note: string;
-  archived: Generated<number>;
-}
-
-export interface SalesTable {
-  id: string;
-  build_id: string;
-  buyer_id: string;
-  channel_id: string;
-  on_date: string;
-  price_minor: number;
-  shipping_minor: number;
-  tax_place_id: string | null;
-  tax_label: string;
-  tax_rate_ppm: number;
-  tax_on_shipping: number;
-  tax_inclusive: number;
-  tax_rounding: string;
-  tax_note: string;
-  tax_minor: number;
-  abroad: number;
-  fee_minor: number;
-  postage_paid_minor: number;
-  taken_back_on: string | null;
-}
-
-export interface InvoicesTable {
-  id: string;
-  series: string;
-  series_no: number;
-  number: string;
-  kind: string;
-  sale_id: string;
-  buyer_id: string;
-  issued_on: string;
-  supply_on: string;
-  due_on: string;
-  currency: string;
-  seller_name: string;
-  seller_address: string;
-  seller_tax_number: string;
-  buyer_name: string;
-  buyer_address: string;
-  net_minor: number;
-  tax_label: string;
-  tax_rate_ppm: number;
-  tax_base_minor: number;
-  tax_minor: number;
-  total_minor: number;
-  note: string;
-  credits_id: string | null;
-  document_path: string;
-  document_sha256: string;
-}
-
-export interface InvoiceLinesTable {
-  invoice_id: string;
-  position: number;
-  description: string;
-  detail: string;
-  qty: number;
-  unit_price_minor: number;
-  net_minor: number;
-  tax_rate_ppm: number;
-}
-
-export interface PaymentsTable {
-  seq: Generated<number>;
-  id: string;
-  invoice_id: string;
-  on_date: string;
-  amount_minor: number;
-  method: string;
-  reference: string;
-  reason: string;
-  reverses_id: string | null;
-}
-
 export interface AttachmentsTable {
   id: string;
   owner_kind: string;
@@ -410,7 +341,7 @@ export interface ImportMappingsTable {
 }
 
 /** Every table of the books. */
-export interface Tables extends ForgeTables {
+export interface Tables extends ForgeTables, SellingTables {
   journal: JournalTable;
   tax_places: TaxPlacesTable;
   workshop: WorkshopTable;
@@ -434,11 +365,6 @@ export interface Tables extends ForgeTables {
   charges: ChargesTable;
   sessions: SessionsTable;
   session_shares: SessionSharesTable;
-  buyers: BuyersTable;
-  sales: SalesTable;
-  invoices: InvoicesTable;
-  invoice_lines: InvoiceLinesTable;
-  payments: PaymentsTable;
   attachments: AttachmentsTable;
   import_mappings: ImportMappingsTable;
 }

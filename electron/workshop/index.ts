@@ -16,6 +16,13 @@ import { rackHandlers } from './rack/index.ts';
 import { sellingHandlers } from './selling/index.ts';
 import { stockHandlers } from './stock/index.ts';
 import { waitHandlers } from './waits/index.ts';
+import { buyerHandlers } from './buyers/index.ts';
+import { orderHandlers } from './orders/index.ts';
+import { billingHandlers } from './billing/index.ts';
+import { paperHandlers } from './papers/index.ts';
+import { releaseHandlers } from './releases/index.ts';
+import { careHandlers } from './care/index.ts';
+import { shippingHandlers } from './shipping/index.ts';
 import { workshopHandlers } from './workshop/index.ts';
 import type { Handlers } from './handlers.ts';
 
@@ -39,4 +46,11 @@ export const handlers = {
   ...gateHandlers,
   ...heatHandlers,
   ...buyingHandlers,
+  ...shippingHandlers,
+  ...careHandlers,
+  ...releaseHandlers,
+  ...paperHandlers,
+  ...billingHandlers,
+  ...orderHandlers,
+  ...buyerHandlers,
 } satisfies Handlers;

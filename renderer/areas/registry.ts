@@ -5,6 +5,8 @@ import Disc3 from '@lucide/svelte/icons/disc-3';
 import Anvil from '@lucide/svelte/icons/anvil';
 import Clock from '@lucide/svelte/icons/clock';
 import FileInput from '@lucide/svelte/icons/file-input';
+import BookOpen from '@lucide/svelte/icons/notebook-text';
+import Eye from '@lucide/svelte/icons/eye';
 import Receipt from '@lucide/svelte/icons/receipt-text';
 import Slice from '@lucide/svelte/icons/slice';
 import Users from '@lucide/svelte/icons/users';
@@ -36,7 +38,21 @@ export const areas: readonly Area[] = [
     load: () => import('./consumables/ConsumablesArea.svelte'),
   },
   { id: 'hours', title: 'Hours', key: 'h', icon: Clock, load: () => import('./hours/HoursArea.svelte') },
+  {
+    id: 'orders',
+    title: 'Order book',
+    key: 'o',
+    icon: BookOpen,
+    load: () => import('./orders/OrdersArea.svelte'),
+  },
   { id: 'buyers', title: 'Buyers', key: 'y', icon: Users, load: () => import('./buyers/BuyersArea.svelte') },
+  {
+    id: 'releases',
+    title: 'First look',
+    key: 'f',
+    icon: Eye,
+    load: () => import('./releases/ReleasesArea.svelte'),
+  },
   {
     id: 'invoices',
     title: 'Invoices',

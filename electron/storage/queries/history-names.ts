@@ -201,7 +201,9 @@ export function idsNamed(db: ReadDb, text: string): readonly string[] {
         .limit(MOST),
     ),
     ...(['buyers', 'items', 'suppliers', 'models'] as const).flatMap((table) => db.all(named(table))),
-    ...db.all(invoiceIds).flatMap((row) => [{ id: row.id }, { id: row.sale_id }]),
+    ...db
+      .all(invoiceIds)
+      .flatMap((row) => [{ id: row.id }, ...(row.sale_id === null ? [] : [{ id: row.sale_id }])]),
     ...(lot === undefined ? [] : db.all(db.q.selectFrom('lots').select('id').where('number', '=', lot))),
   ].map((row) => row.id);
 }

@@ -1,7 +1,7 @@
 /** Issued invoices, their lines and payments. */
 import { sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
-import type { InvoiceLinesTable, InvoicesTable, PaymentsTable } from '../schema.ts';
+import type { InvoiceLinesTable, InvoicesTable, PaymentsTable } from '../schema-selling.ts';
 import { contains } from './like.ts';
 
 const paid = sql<number>`coalesce((select sum(y.amount_minor) from payments y where y.invoice_id = i.id), 0)`;

@@ -1,7 +1,7 @@
 /** Buyers and sales. */
 import { type Insertable, sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
-import type { BuyersTable, SalesTable } from '../schema.ts';
+import type { BuyersTable, SalesTable } from '../schema-selling.ts';
 import { amongIds, contains } from './like.ts';
 
 /** What a sale brought in together, whichever way the place counts its tax. */
@@ -11,6 +11,9 @@ export interface BuyerFilter {
   readonly text: string;
   readonly includeArchived: boolean;
 }
+
+/** Spans of support that have no end; `p` is the buyer. */
+const supporting = sql<number>`(select count(*) from supporter_spans z where z.buyer_id = p.id and z.until_on is null)`;
 
 const buyers = (db: ReadDb) =>
   db.q
@@ -31,6 +34,7 @@ const buyers = (db: ReadDb) =>
       (join) => join.onRef('b.buyer_id', '=', 'p.id'),
     )
     .selectAll('p')
+    .select(supporting.as('supporting'))
     .select([
       'b.last_on',
       sql<number>`coalesce(b.bought, 0)`.as('bought'),

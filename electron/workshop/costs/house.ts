@@ -3,10 +3,11 @@ import { refused } from '../../api/errors.ts';
 import { decimalsOf } from '../../domain/currencies.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { workshopRow } from '../../storage/queries/workshop.ts';
+import type { Selectable } from 'kysely';
 import type { WorkshopTable } from '../../storage/schema.ts';
 
 export interface House {
-  readonly shop: WorkshopTable;
+  readonly shop: Selectable<WorkshopTable>;
   /** ISO 4217 code. */
   readonly currency: string;
   /** Decimals of its minor unit. */

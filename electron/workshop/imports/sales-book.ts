@@ -1,6 +1,6 @@
 /** Books the sales of a file, oldest first, and issues the invoices asked for in the order of their days. */
 import { insertBuyer } from '../../storage/queries/selling.ts';
-import type { SalesTable } from '../../storage/schema.ts';
+import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext } from '../context.ts';
 import type { PlannedNumber } from '../selling/number.ts';
 import { type PlannedPaper, setPaper } from '../selling/issue.ts';
@@ -30,6 +30,13 @@ const saleOf = (ctx: CommandContext, line: SaleLine, buyerIds: BuyerIds): SalesT
   fee_minor: line.feeMinor,
   postage_paid_minor: line.postagePaidMinor,
   taken_back_on: null,
+  order_id: null,
+  release_id: null,
+  deposit_fee_minor: 0,
+  flaw: '',
+  address_id: null,
+  kept_minor: 0,
+  tax_category: '',
 });
 
 async function paperOf(
@@ -66,7 +73,6 @@ function makeBuyer(ctx: CommandContext, buyer: NamedBuyer, id: string): void {
     address,
     country,
     tax_place_id,
-    supporter: 0,
     note: '',
     archived: 0,
   });

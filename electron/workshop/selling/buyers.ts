@@ -4,6 +4,7 @@ import type { Parsed } from '../../api/contract.ts';
 import type { Buyer, BuyerRow } from '../../api/selling.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { buyerRecord, type BuyerRecord, insertBuyer, updateBuyer } from '../../storage/queries/selling.ts';
+import { beginSupport, endSupport } from '../../storage/queries/supporters.ts';
 import { taxPlaceRow } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
 
@@ -15,7 +16,7 @@ const toBuyer = (record: BuyerRecord): Buyer => ({
   address: record.address,
   country: record.country,
   taxPlaceId: record.tax_place_id,
-  supporter: record.supporter === 1,
+  supporter: record.supporting > 0,
   note: record.note,
   archived: record.archived === 1,
 });
@@ -35,6 +36,14 @@ export function needBuyer(db: ReadDb, id: string): BuyerRecord {
   return record;
 }
 
+/** Begins or ends a supporter's time, where the tick says otherwise than the books. */
+function keepSupporter(ctx: CommandContext, buyerId: string, wanted: boolean): void {
+  const today = ctx.clock.today();
+  const is = needBuyer(ctx.db, buyerId).supporting > 0;
+  if (wanted && !is) beginSupport(ctx.db, { id: ctx.newId(), buyer_id: buyerId, from_on: today });
+  if (!wanted && is) endSupport(ctx.db, buyerId, today);
+}
+
 /** Enters or changes a buyer. */
 export function saveBuyer(ctx: CommandContext, input: Parsed<'selling.saveBuyer'>): Buyer {
   if (input.taxPlaceId !== null && !taxPlaceRow(ctx.db, input.taxPlaceId)) {
@@ -49,11 +58,11 @@ export function saveBuyer(ctx: CommandContext, input: Parsed<'selling.saveBuyer'
     address: input.address,
     country: input.country,
     tax_place_id: input.taxPlaceId,
-    supporter: input.supporter ? 1 : 0,
     note: input.note,
     archived: input.archived ? 1 : 0,
   };
   if (input.id === undefined) insertBuyer(ctx.db, row);
   else if (updateBuyer(ctx.db, row) === 0) throw missing('This buyer is not in the books any more.');
+  keepSupporter(ctx, id, input.supporter);
   return toBuyer(needBuyer(ctx.db, id));
 }

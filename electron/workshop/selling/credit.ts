@@ -55,7 +55,9 @@ export async function prepareCredit(
  */
 export function credit(ctx: CommandContext, input: Parsed<'selling.credit'>, prepared: PlannedPaper) {
   const kept = keepPaper(ctx, prepared);
-  const sale = needSale(ctx.db, prepared.plan.row.sale_id);
+  const saleId = prepared.plan.row.sale_id;
+  if (saleId === null) return kept;
+  const sale = needSale(ctx.db, saleId);
   updateSale(ctx.db, sale.id, { taken_back_on: input.on });
   moveKnife(
     ctx.db,

@@ -10,7 +10,7 @@ import {
   type PaymentRecord,
   paymentsOf,
 } from '../../storage/queries/selling-invoices.ts';
-import type { InvoiceLinesTable } from '../../storage/schema.ts';
+import type { InvoiceLinesTable } from '../../storage/schema-selling.ts';
 
 type State = InvoiceRow['state'];
 
@@ -85,8 +85,8 @@ export function invoiceDetail(db: ReadDb, id: string, today: string): InvoiceDet
   };
   return {
     ...toInvoiceRow(record, today),
-    saleId: record.sale_id,
-    buildId: saleRecord(db, record.sale_id)?.build_id ?? '',
+    saleId: record.sale_id ?? '',
+    buildId: saleRecord(db, record.sale_id ?? '')?.build_id ?? '',
     supplyOn: record.supply_on,
     currency: record.currency,
     sellerName: record.seller_name,

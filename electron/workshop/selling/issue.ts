@@ -2,7 +2,7 @@
 import { refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { insertInvoice } from '../../storage/queries/selling-invoices.ts';
-import type { SalesTable } from '../../storage/schema.ts';
+import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext } from '../context.ts';
 import { fileName } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';

@@ -2,7 +2,8 @@
 import type { InvoicePaper } from '../../documents/types.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { InvoiceLineRow } from '../../storage/queries/selling-invoices.ts';
-import type { InvoicesTable, WorkshopTable } from '../../storage/schema.ts';
+import type { InvoicesTable } from '../../storage/schema-selling.ts';
+import type { House } from '../costs/house.ts';
 import { percentText } from '../costs/fee-words.ts';
 
 type Row = Omit<InvoicesTable, 'document_path' | 'document_sha256'>;
@@ -56,7 +57,7 @@ function totalsOf(row: Row): InvoicePaper['totals'] {
 
 /** The paper of an invoice or a credit note. */
 export function invoicePaper(
-  shop: WorkshopTable,
+  shop: House['shop'],
   row: Row,
   lines: readonly InvoiceLineRow[],
   terms: PaperTerms,

@@ -36,6 +36,8 @@ export function pay(ctx: CommandContext, input: Parsed<'selling.pay'>): Payment 
     reference: input.reference,
     reason: '',
     reverses_id: null,
+    fee_minor: 0,
+    channel_id: null,
   });
   return toPayment(needPayment(ctx.db, id));
 }
@@ -56,6 +58,8 @@ export function reversePayment(ctx: CommandContext, input: Parsed<'selling.rever
     reference: before.reference,
     reason: input.reason,
     reverses_id: before.id,
+    fee_minor: 0,
+    channel_id: null,
   });
   return toPayment(needPayment(ctx.db, id));
 }

@@ -7,7 +7,7 @@ import { invalid } from '../../api/errors.ts';
 import type { InvoicePaper } from '../../documents/types.ts';
 import type { BuyerRecord, KnifeForSale } from '../../storage/queries/selling.ts';
 import type { InvoiceLineRow } from '../../storage/queries/selling-invoices.ts';
-import type { InvoiceLinesTable, InvoicesTable, SalesTable } from '../../storage/schema.ts';
+import type { InvoiceLinesTable, InvoicesTable, SalesTable } from '../../storage/schema-selling.ts';
 import { houseOf, type House } from '../costs/house.ts';
 import { netOf } from '../costs/net.ts';
 import { needBuyer } from './buyers.ts';
@@ -43,6 +43,9 @@ export interface IssueTerms {
 /** What an invoice says about its buyer. */
 export type InvoicedBuyer = Pick<BuyerRecord, 'id' | 'name' | 'address' | 'country'>;
 
+/** One of it, and the tax category left to the rate. */
+const onePiece = { qty_scale: 0, unit_code: 'C62', tax_category: '' };
+
 /** Line of the knife and, where charged, of shipping; amounts without tax. */
 function saleLines(sale: SalesTable, knife: KnifeForSale): InvoiceLineRow[] {
   const net = netOf(sale);
@@ -54,6 +57,7 @@ function saleLines(sale: SalesTable, knife: KnifeForSale): InvoiceLineRow[] {
     unit_price_minor: net.priceMinor,
     net_minor: net.priceMinor,
     tax_rate_ppm: sale.tax_rate_ppm,
+    ...onePiece,
   };
   if (net.shippingMinor === 0) return [knifeLine];
   const shipping = {
@@ -63,6 +67,7 @@ function saleLines(sale: SalesTable, knife: KnifeForSale): InvoiceLineRow[] {
     unit_price_minor: net.shippingMinor,
     net_minor: net.shippingMinor,
     tax_rate_ppm: sale.tax_on_shipping === 1 ? sale.tax_rate_ppm : 0,
+    ...onePiece,
   };
   return [knifeLine, shipping];
 }
@@ -179,10 +184,18 @@ function saleRow(
     id: terms.invoiceId,
     kind: 'sale',
     sale_id: sale.id,
+    order_id: null,
+    service_id: null,
     issued_on: terms.issuedOn,
     supply_on: sale.on_date,
     due_on: dueDay(terms, house),
     currency: house.currency,
+    language: 'en',
+    particulars: '{}',
+    tax_category: '',
+    tax_reason: '',
+    prepaid_minor: 0,
+    prepaid_tax_minor: 0,
     ...sellerOf(house),
     ...buyerOf(buyer, house),
     ...totalsOf(sale),

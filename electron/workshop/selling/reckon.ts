@@ -7,7 +7,7 @@ import { computeTax } from '../../domain/tax.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { channelRecord } from '../../storage/queries/selling.ts';
 import { taxPlaceRow } from '../../storage/queries/workshop.ts';
-import type { SalesTable } from '../../storage/schema.ts';
+import type { SalesTable } from '../../storage/schema-selling.ts';
 import { feeByRule, feeWords } from '../costs/fee-words.ts';
 import { netOf, type NetSale } from '../costs/net.ts';
 

@@ -6,7 +6,7 @@ import { contributionOf, perHour } from '../../domain/earnings.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { type KnifeForSale, knivesForSale } from '../../storage/queries/selling.ts';
-import type { SalesTable } from '../../storage/schema.ts';
+import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext, QueryContext } from '../context.ts';
 import { directCosts } from '../costs/direct.ts';
 import { houseOf } from '../costs/house.ts';
@@ -126,5 +126,12 @@ export function draftSale(ctx: CommandContext, input: Parsed<'selling.sell'>): S
     fee_minor: feeMinor,
     postage_paid_minor: input.postagePaidMinor,
     taken_back_on: null,
+    order_id: null,
+    release_id: null,
+    deposit_fee_minor: 0,
+    flaw: '',
+    address_id: null,
+    kept_minor: 0,
+    tax_category: '',
   };
 }

@@ -2,7 +2,7 @@
 import type { Parsed } from '../../api/contract.ts';
 import { insertSale, moveKnife, updateSale } from '../../storage/queries/selling.ts';
 import { insertPayment } from '../../storage/queries/selling-invoices.ts';
-import type { SalesTable } from '../../storage/schema.ts';
+import type { SalesTable } from '../../storage/schema-selling.ts';
 import { FaultError, refused } from '../../api/errors.ts';
 import type { SaleRow } from '../../api/selling.ts';
 import { takeUsual } from '../builds/take-usual.ts';
@@ -64,6 +64,8 @@ export function writeSale(ctx: CommandContext, { sale, paper }: PreparedSale, pa
       reference: '',
       reason: '',
       reverses_id: null,
+      fee_minor: 0,
+      channel_id: null,
     });
   }
   return { saleId: sale.id, invoiceId: kept?.invoiceId ?? null, invoiceNumber: kept?.number ?? null };

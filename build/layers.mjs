@@ -5,7 +5,7 @@
  * @type {Readonly<Record<string, { folders: readonly string[], packages: readonly string[], node?: boolean }>>}
  */
 const layers = {
-  'electron/domain': { folders: [], packages: [] },
+  'electron/domain': { folders: [], packages: ['pure-rand'] },
   // Of the domain only the types: see the rule “contract takes only types from the domain”.
   'electron/api': { folders: ['electron/domain'], packages: ['zod'] },
   'electron/storage': {

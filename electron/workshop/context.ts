@@ -10,6 +10,8 @@ export interface Clock {
   today(): string;
   /** The local calendar day on which an instant (UTC ISO text) falls. */
   localDay(instant: string): string;
+  /** The local time of an instant (UTC ISO text), hours and minutes, e.g. `18:00`. */
+  localTime(instant: string): string;
 }
 
 /** Content-addressed store for pictures, scans and issued papers. */

@@ -5,10 +5,13 @@ const two = (n: number): string => String(n).padStart(2, '0');
 
 const localDay = (at: Date): string => `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
 
+const localTime = (at: Date): string => `${two(at.getHours())}:${two(at.getMinutes())}`;
+
 const clockOf = (read: () => Date): Clock => ({
   now: () => read().toISOString(),
   today: () => localDay(read()),
   localDay: (instant) => localDay(new Date(instant)),
+  localTime: (instant) => localTime(new Date(instant)),
 });
 
 /** The machine's own clock and time zone. */

@@ -104,6 +104,7 @@ export function handClock(start = '2024-07-06T09:30:00.000Z'): Clock & { set(ins
     now: () => now,
     today: () => now.slice(0, 10),
     localDay: (instant) => instant.slice(0, 10),
+    localTime: (instant) => instant.slice(11, 16),
     set(instant) {
       now = instant;
     },

@@ -1,7 +1,5 @@
 /** A real workshop core on a folder of its own, with a clock that stands still and identifiers that count. */
 import fs from 'node:fs';
-import os from 'node:os';
-import path from 'node:path';
 import type { CoreEndpointName, Input, Output } from '../../electron/api/contract.ts';
 import { type Fault, FaultError } from '../../electron/api/errors.ts';
 import type { ReadDb } from '../../electron/storage/db.ts';
@@ -10,6 +8,7 @@ import type { Clock, Renderer } from '../../electron/workshop/context.ts';
 import { countingIds } from '../../electron/workshop/core-ids.ts';
 import { type Core, createCore, type HandlerTable } from '../../electron/workshop/core.ts';
 import { handlers as houseHandlers } from '../../electron/workshop/index.ts';
+import { quickFolder } from '../folders.ts';
 import { noPress } from './no-press.ts';
 
 /** A clock a test can set; it never moves by itself. */
@@ -83,6 +82,7 @@ function standingClock(start: string): TestClock {
     now: () => now,
     today: () => now.slice(0, 10),
     localDay: (instant) => instant.slice(0, 10),
+    localTime: (instant) => instant.slice(11, 16),
     set: (instant) => {
       now = instantOf(instant);
     },
@@ -91,7 +91,7 @@ function standingClock(start: string): TestClock {
 
 /** Opens a core on a fresh temporary folder and sets up the workshop. */
 export async function openRig(options: RigOptions = {}): Promise<Rig> {
-  const folder = options.folder ?? fs.mkdtempSync(path.join(os.tmpdir(), 'knifewright-test-'));
+  const folder = options.folder ?? quickFolder('knifewright-test-');
   const clock = standingClock(options.now ?? '2024-07-06');
   const log: string[] = [];
   const core = await createCore({

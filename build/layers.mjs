@@ -15,12 +15,12 @@ const layers = {
   },
   'electron/documents': {
     folders: ['electron/domain'],
-    packages: ['pdfkit', 'uqr', '@expo-google-fonts', 'dejavu-fonts-ttf'],
+    packages: ['pdfkit', 'uqr', 'fast-xml-builder', '@expo-google-fonts', 'dejavu-fonts-ttf'],
     node: true,
   },
   'electron/workshop': {
     folders: ['electron/domain', 'electron/storage', 'electron/documents', 'electron/api', 'migrations'],
-    packages: ['zod', 'papaparse'],
+    packages: ['zod', 'papaparse', 'ibantools'],
     node: true,
   },
   'electron/demo': { folders: ['electron/domain', 'electron/api'], packages: [] },

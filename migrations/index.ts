@@ -3,5 +3,6 @@ import type { Migration } from '../electron/storage/migrate.ts';
 import { migration as firstBooks } from './0010-first-books.ts';
 import { migration as rackForgeClock } from './0020-rack-forge-clock.ts';
 import { migration as orderBook } from './0030-order-book.ts';
+import { migration as answers } from './0040-answers.ts';
 
-export const migrations: readonly Migration[] = [firstBooks, rackForgeClock, orderBook];
+export const migrations: readonly Migration[] = [firstBooks, rackForgeClock, orderBook, answers];

@@ -1,5 +1,6 @@
 /** Row types of the books, one per table, as kysely sees them. Column meanings are in the migrations. */
 import type { Generated } from 'kysely';
+import type { AnswersTables } from './schema-answers.ts';
 import type { ForgeTables } from './schema-forge.ts';
 import type { SellingTables } from './schema-selling.ts';
 
@@ -341,7 +342,7 @@ export interface ImportMappingsTable {
 }
 
 /** Every table of the books. */
-export interface Tables extends ForgeTables, SellingTables {
+export interface Tables extends ForgeTables, SellingTables, AnswersTables {
   journal: JournalTable;
   tax_places: TaxPlacesTable;
   workshop: WorkshopTable;

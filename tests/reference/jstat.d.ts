@@ -6,5 +6,5 @@ declare module 'jstat' {
       readonly inv: (p: number, df: number) => number;
     };
   };
-  export default jstat;
+  export = jstat;
 }

@@ -100,5 +100,6 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'buying.order': 'Wrote an order to a supplier',
   'buying.drop': 'Dropped an order to a supplier',
   'buying.receive': 'Received an order',
+  'shipping.saveRule': 'Saved where it is not shipped',
   'imports.run': 'Brought in records from a file',
 };

@@ -11,6 +11,9 @@ const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Ar
   making: async (data) => (await import('./making.ts')).renderMaking(data),
   heat: async (data) => (await import('./heat.ts')).renderHeat(data),
   labels: async (data) => (await import('./labels.ts')).renderLabels(data),
+  packingSlip: async (data) => (await import('./parcel.ts')).renderPackingSlip(data),
+  contentList: async (data) => (await import('./parcel.ts')).renderContentList(data),
+  certificate: async (data) => (await import('./certificate.ts')).renderCertificate(data),
 };
 
 const draw = <K extends PaperKind>(order: PaperOrder<K>): Promise<Uint8Array> =>

@@ -157,6 +157,17 @@ export class Paper {
     element.end();
   }
 
+  /** A picture under a tag of its own; `alt` says for readers aloud what is on it. */
+  figure(alt: string, draw: () => void): void {
+    const element = this.pdf.struct('Figure', { alt });
+    this.#tags.at(-1)?.add(element);
+    const content = this.pdf.markStructureContent('Figure');
+    element.add(content);
+    draw();
+    this.pdf.endMarkedContent();
+    element.end();
+  }
+
   textWidth(text: string, of: Style): number {
     return this.faces.width(of.face, text, of.size);
   }

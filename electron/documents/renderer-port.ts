@@ -92,6 +92,9 @@ export function startDocuments(): Documents {
     making: (data) => ready().draw('making', data),
     heat: (data) => ready().draw('heat', data),
     labels: (data) => ready().draw('labels', data),
+    packingSlip: (data) => ready().draw('packingSlip', data),
+    contentList: (data) => ready().draw('contentList', data),
+    certificate: (data) => ready().draw('certificate', data),
     close: async () => worker?.end(),
   };
 }

@@ -187,6 +187,87 @@ export interface CuttingPaper extends PaperFrame {
   readonly caution: string;
 }
 
+/** What lies in a parcel, for the one who opens it. */
+export interface PackingSlipPaper extends PaperFrame {
+  readonly title: string;
+  readonly mark: string;
+  /** Who sends it, below the workshop's name. */
+  readonly sender: readonly string[];
+  readonly recipient: { readonly label: string; readonly lines: readonly string[] };
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  /** The last heading is empty where no values are shown. */
+  readonly heads: { readonly what: string; readonly quantity: string; readonly value: string };
+  readonly lines: readonly {
+    readonly what: string;
+    readonly detail: string;
+    readonly quantity: string;
+    readonly value: string;
+  }[];
+  readonly total: { readonly label: string; readonly value: string } | null;
+  readonly notes: readonly { readonly heading: string; readonly text: string }[];
+}
+
+/** What a customs form is filled in from. */
+export interface ContentListPaper extends PaperFrame {
+  readonly title: string;
+  readonly mark: string;
+  readonly sender: { readonly label: string; readonly lines: readonly string[] };
+  readonly recipient: { readonly label: string; readonly lines: readonly string[] };
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  /** Description, quantity, net weight, value, tariff number, origin. */
+  readonly heads: readonly string[];
+  readonly lines: readonly { readonly what: string; readonly cells: readonly string[] }[];
+  /** Cells of the row that adds them up; its first is the label. */
+  readonly total: readonly string[];
+  readonly declared: { readonly label: string; readonly name: string; readonly signature: string };
+  readonly caution: string;
+}
+
+/** The certificate of one knife. */
+export interface CertificatePaper extends PaperFrame {
+  readonly title: string;
+  readonly serial: string;
+  readonly name: string;
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  /** PNG or JPEG. */
+  readonly photo: { readonly bytes: Uint8Array; readonly alt: string } | null;
+  readonly groups: readonly {
+    readonly heading: string;
+    readonly rows: readonly { readonly label: string; readonly text: string }[];
+  }[];
+  /** Papers of restricted material, with the caution last; empty without any. */
+  readonly papers: { readonly heading: string; readonly lines: readonly string[] };
+  readonly texts: readonly { readonly heading: string; readonly text: string }[];
+  readonly signed: { readonly label: string; readonly name: string };
+}
+
+/** Finished knives shown before they are sold. */
+export interface PreviewPaper extends PaperFrame {
+  readonly title: string;
+  readonly mark: string;
+  readonly name: string;
+  readonly intro: readonly string[];
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  readonly knives: readonly {
+    readonly serial: string;
+    readonly title: string;
+    /** Held, sold and the like; empty while it is free. */
+    readonly state: string;
+    readonly price: string;
+    /** Price of sending, in words. */
+    readonly shipping: string;
+    readonly words: string;
+    /** Each under a small heading: the flaw of a second, protected material. */
+    readonly remarks: readonly { readonly heading: string; readonly text: string }[];
+    readonly figures: readonly { readonly label: string; readonly text: string }[];
+    /** PNG or JPEG. */
+    readonly photo: Uint8Array | null;
+    /** What is on the picture; where there is none, said in its place. */
+    readonly photoWords: string;
+  }[];
+  readonly notes: readonly { readonly heading: string; readonly text: string }[];
+}
+
 /** Every paper and the data it is set from. A new one is a line here, one in the worker and one in the port. */
 export interface Papers {
   readonly invoice: InvoicePaper;
@@ -195,6 +276,9 @@ export interface Papers {
   readonly cutting: CuttingPaper;
   readonly labels: LabelsPaper;
   readonly heat: HeatPaper;
+  readonly packingSlip: PackingSlipPaper;
+  readonly contentList: ContentListPaper;
+  readonly certificate: CertificatePaper;
 }
 export type PaperKind = keyof Papers;
 

@@ -1,6 +1,8 @@
 /** Every phrase of every paper in German. */
 import type { PaperWords } from './en.ts';
+import { certificate } from './de/certificate.ts';
 import { invoice } from './de/invoice.ts';
 import { page } from './de/page.ts';
+import { parcel } from './de/parcel.ts';
 
-export const de: PaperWords = { page, invoice };
+export const de: PaperWords = { page, invoice, parcel, certificate };

@@ -2,10 +2,12 @@
  * Every phrase of every paper in English, a file for each kind of paper. Another language is a folder of the same
  * files and a line in `index.ts`; a phrase it lacks does not compile.
  */
+import { certificate } from './en/certificate.ts';
 import { invoice } from './en/invoice.ts';
 import { page } from './en/page.ts';
+import { parcel } from './en/parcel.ts';
 
-export const en = { page, invoice };
+export const en = { page, invoice, parcel, certificate };
 
 /** What every language must say. */
 export type PaperWords = typeof en;

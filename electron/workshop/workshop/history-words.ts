@@ -101,5 +101,10 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'buying.drop': 'Dropped an order to a supplier',
   'buying.receive': 'Received an order',
   'shipping.saveRule': 'Saved where it is not shipped',
+  'care.saveService': 'Saved a service',
+  'care.cancelService': 'Called off a service',
+  'care.pack': 'Packed a parcel',
+  'care.changeParcel': 'Changed a parcel',
+  'care.cancelParcel': 'Called off a parcel',
   'imports.run': 'Brought in records from a file',
 };

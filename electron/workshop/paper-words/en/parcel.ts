@@ -1,0 +1,51 @@
+/** Words of the packing slip and of the list of what is in a parcel. */
+export const parcel = {
+  slip: {
+    title: 'Packing slip',
+    to: 'For',
+    columns: { what: 'In this parcel', quantity: 'Quantity', value: 'Value' },
+    facts: {
+      sent: 'Sent',
+      carrier: 'Carrier',
+      tracking: 'Tracking number',
+      weight: 'Weight',
+      insured: 'Insured for',
+      invoice: 'Invoice',
+      serial: 'Serial',
+    },
+    together: 'Together',
+    open: 'Open with care: the edge is sharp. Keep the box until you have looked at everything.',
+    care: 'Care',
+    returns: 'Returns',
+  },
+  list: {
+    title: 'Contents',
+    from: 'Sender',
+    to: 'Recipient',
+    columns: {
+      what: 'Description',
+      quantity: 'Quantity',
+      weight: 'Net weight',
+      value: 'Value',
+      tariff: 'Tariff number',
+      origin: 'Origin',
+    },
+    facts: {
+      reason: 'Reason',
+      sale: 'Sale of goods',
+      sent: 'Date',
+      gross: 'Gross weight',
+      currency: 'Currency',
+      carrier: 'Carrier',
+      tracking: 'Tracking number',
+      insured: 'Insured value',
+      invoice: 'Invoice',
+    },
+    together: 'Together',
+    notWeighed: 'not weighed',
+    declared: 'Declared by',
+    signature: 'Date and signature',
+    caution:
+      'A list to copy from into the form your post or carrier asks for (for letters and parcels usually CN 22 or CN 23 of the Universal Postal Union). It is no declaration by itself. Tariff number, value and what may be sent at all are for the sender to check with the post and the customs of both countries: check the rule in force.',
+  },
+};

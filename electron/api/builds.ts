@@ -128,7 +128,18 @@ export interface Learning {
 }
 
 /** What photos, drawings and papers can be pinned to. */
-export const ownerKinds = ['build', 'lot', 'purchase', 'item', 'check', 'making', 'heat'] as const;
+export const ownerKinds = [
+  'build',
+  'lot',
+  'purchase',
+  'item',
+  'check',
+  'making',
+  'heat',
+  'order',
+  'service',
+  'shipment',
+] as const;
 export type OwnerKind = (typeof ownerKinds)[number];
 
 /** Knives made together, with what comes next for each. */

@@ -26,6 +26,9 @@ const ownerTables = {
   check: 'checks',
   making: 'makings',
   heat: 'heats',
+  order: 'orders',
+  service: 'services',
+  shipment: 'shipments',
 } as const;
 
 /** The kinds of things a file can be pinned to. */

@@ -1,28 +1,8 @@
-/** Contract of Buyers, sales and Invoices. */
+/** Contract of sales and Invoices. */
 import { z } from 'zod';
 import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 import type { FileOut } from './costs.ts';
-
-export interface Buyer {
-  readonly id: string;
-  readonly name: string;
-  readonly email: string;
-  readonly phone: string;
-  readonly address: string;
-  readonly country: string;
-  readonly taxPlaceId: string | null;
-  /** Pays the workshop a membership and is offered knives early. */
-  readonly supporter: boolean;
-  readonly note: string;
-  readonly archived: boolean;
-}
-
-export interface BuyerRow extends Buyer {
-  readonly bought: number;
-  readonly spentMinor: number;
-  readonly lastBoughtOn: string | null;
-}
 
 export interface SaleFigures {
   readonly priceMinor: number;
@@ -67,22 +47,29 @@ export interface SaleRow {
 export interface InvoiceRow {
   readonly id: string;
   readonly number: string;
-  readonly kind: 'sale' | 'credit';
+  readonly kind: 'sale' | 'second' | 'deposit' | 'balance' | 'service' | 'credit';
   readonly issuedOn: string;
   readonly dueOn: string;
   readonly buyerId: string;
   readonly buyerName: string;
   readonly totalMinor: number;
+  /** Paid before on deposit invoices. */
+  readonly prepaidMinor: number;
+  /** Taken back by credits, as a positive amount. */
+  readonly creditedMinor: number;
   readonly paidMinor: number;
+  /** Total less prepaid, credited and paid; below zero is money to give back. */
   readonly openMinor: number;
-  readonly state: 'open' | 'partPaid' | 'paid' | 'overpaid' | 'credited' | 'credit';
+  readonly state: 'open' | 'partPaid' | 'paid' | 'overpaid' | 'credited' | 'partCredited' | 'credit';
   readonly overdue: boolean;
 }
 
 export interface InvoiceLine {
   readonly description: string;
   readonly detail: string;
+  /** In units of 10^-qtyScale. */
   readonly qty: number;
+  readonly qtyScale: number;
   readonly unitPriceMinor: number;
   readonly netMinor: number;
   readonly taxRatePpm: number;
@@ -94,18 +81,27 @@ export interface Payment {
   readonly amountMinor: number;
   readonly method: string;
   readonly reference: string;
+  /** Why money was taken or given back; empty for money received. */
+  readonly reason: string;
+  /** Kept by the channel of this charge, where it does not stand with a sale. */
+  readonly feeMinor: number;
   readonly reversesId: string | null;
   readonly reversedById: string | null;
 }
 
 export interface InvoiceDetail extends InvoiceRow {
-  readonly saleId: string;
-  readonly buildId: string;
+  readonly saleId: string | null;
+  readonly orderId: string | null;
+  readonly serviceId: string | null;
+  readonly buildId: string | null;
   readonly supplyOn: string;
   readonly currency: string;
   readonly sellerName: string;
   readonly sellerAddress: string;
   readonly buyerAddress: string;
+  readonly language: string;
+  /** Why no tax is charged; empty where there is some. */
+  readonly taxReason: string;
   readonly note: string;
   readonly lines: readonly InvoiceLine[];
   readonly netMinor: number;
@@ -136,33 +132,8 @@ const saleFields = {
   feeMinor: f.minorPositive.optional(),
 };
 
-/** Every call about buyers, sales and invoices. */
+/** Every call about sales and invoices. */
 export const sellingEndpoints = {
-  'selling.buyers': query(
-    z.strictObject({ text: f.shortText.default(''), includeArchived: z.boolean().default(false), ...f.page }),
-  )<f.Page<BuyerRow>>(),
-  'selling.buyer': query(z.strictObject({ id: f.id }))<
-    BuyerRow & { readonly sales: readonly SaleRow[]; readonly invoices: readonly InvoiceRow[] }
-  >(),
-  'selling.saveBuyer': command(
-    z.strictObject({
-      id: f.id.optional(),
-      name: f.requiredText,
-      email: f.shortText.default(''),
-      phone: f.shortText.default(''),
-      address: f.longText.default(''),
-      country: z
-        .string()
-        .trim()
-        .toUpperCase()
-        .regex(/^([A-Z]{2})?$/, 'Write the country as its two letters, for example US or DE.')
-        .default(''),
-      taxPlaceId: f.id.nullable().default(null),
-      supporter: z.boolean().default(false),
-      note: f.longText.default(''),
-      archived: z.boolean().default(false),
-    }),
-  )<Buyer>(),
   /** What a sale would bring, before it is booked. Changes nothing. */
   'selling.figures': query(z.strictObject(saleFields))<SaleFigures>(),
   'selling.sell': command(
@@ -227,11 +198,30 @@ export const sellingEndpoints = {
       amountMinor: z.int().min(1, 'A payment must be more than zero.').max(1e13),
       method: f.requiredText,
       reference: f.shortText.default(''),
+      /** ISO 4217 code; another than the invoice's is refused. */
+      currency: z.string().trim().toUpperCase().max(3).optional(),
+      /** Of a deposit or a service: the channel whose fee this charge bears. */
+      channelId: f.id.nullable().default(null),
+      /** Leave out to use the channel's rule. */
+      feeMinor: f.minorPositive.optional(),
+      /** Paid from abroad, for the channel's rule. */
+      abroad: z.boolean().default(false),
     }),
   )<Payment>(),
   'selling.reversePayment': command(z.strictObject({ paymentId: f.id, reason: f.requiredText }))<Payment>(),
-  /** Takes back a whole invoice by a credit of its own number; the knife may come back to the shelf. */
+  /**
+   * Takes back an invoice, or a part of it, by a credit of its own number. When the whole of a sale's invoice is taken
+   * back, the knife may come back to the shelf.
+   */
   'selling.credit': command(
-    z.strictObject({ invoiceId: f.id, on: f.isoDate, reason: f.requiredText, knifeComesBack: z.boolean() }),
+    z.strictObject({
+      invoiceId: f.id,
+      on: f.isoDate,
+      reason: f.requiredText,
+      /** Of the total, tax included; leave out to take back all that is left. */
+      amountMinor: z.int().min(1, 'A credit must be more than zero.').max(1e13).optional(),
+      /** Only asked where the whole is taken back. */
+      knifeComesBack: z.boolean().default(true),
+    }),
   )<{ readonly invoiceId: string; readonly number: string }>(),
 } as const;

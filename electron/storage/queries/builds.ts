@@ -2,6 +2,7 @@
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { amongIds, builtOnce, contains } from './like.ts';
+import { ownOfSale } from './selling.ts';
 
 export interface BuildFilter {
   readonly text?: string;
@@ -223,7 +224,7 @@ export const saleOfBuild = (db: ReadDb, buildId: string) =>
       .selectFrom('sales')
       .innerJoin('buyers', 'buyers.id', 'sales.buyer_id')
       .leftJoin('invoices', (join) =>
-        join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', '=', 'sale'),
+        join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', 'in', ownOfSale),
       )
       .select([
         'sales.id',

@@ -1,6 +1,7 @@
 /** Reading for the bench: what was done today and lately, what waits, how far a young workshop is. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
+import { ownOfSale } from './selling.ts';
 
 /** Minutes worked from one day to another, both included. */
 export const minutesBetween = (db: ReadDb, from: string, to: string): number =>
@@ -22,7 +23,7 @@ export const salesWithoutInvoice = (db: ReadDb) =>
       .innerJoin('builds', 'builds.id', 'sales.build_id')
       .innerJoin('buyers', 'buyers.id', 'sales.buyer_id')
       .leftJoin('invoices', (join) =>
-        join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', '=', 'sale'),
+        join.onRef('invoices.sale_id', '=', 'sales.id').on('invoices.kind', 'in', ownOfSale),
       )
       .select(['sales.id as saleId', 'builds.serial', 'buyers.name as buyerName', 'sales.on_date as on'])
       .where('sales.taken_back_on', 'is', null)

@@ -4,6 +4,7 @@ import type { ReadDb } from '../db.ts';
 import { amongIds, contains } from './like.ts';
 import { heatTagOf } from './heats.ts';
 import { makingTagOf, numberOfTag, tagOf } from './lots.ts';
+import { ownOfSale } from './selling.ts';
 
 /** What a name stands for, in the order a line of history tells them. */
 export type NamedKind =
@@ -71,7 +72,7 @@ const sales = (db: ReadDb) =>
     .selectFrom('sales as s')
     .innerJoin('builds as b', 'b.id', 's.build_id')
     .innerJoin('buyers as p', 'p.id', 's.buyer_id')
-    .leftJoin('invoices as i', (join) => join.onRef('i.sale_id', '=', 's.id').on('i.kind', '=', 'sale'))
+    .leftJoin('invoices as i', (join) => join.onRef('i.sale_id', '=', 's.id').on('i.kind', 'in', ownOfSale))
     .select(['s.id', 's.build_id', 's.on_date', 'b.serial', 'p.name as buyer', 'i.number']);
 
 const salesNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] =>

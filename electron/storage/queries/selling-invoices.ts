@@ -5,8 +5,17 @@ import type { InvoiceLinesTable, InvoicesTable, PaymentsTable } from '../schema-
 import { contains } from './like.ts';
 
 const paid = sql<number>`coalesce((select sum(y.amount_minor) from payments y where y.invoice_id = i.id), 0)`;
-/** An invoice that still asks for money: a sale's own, not credited. */
-const asks = sql`i.kind = 'sale' and c.id is null`;
+/** What credits took off an invoice, as a positive amount. */
+const credited = sql<number>`coalesce((select -sum(c.total_minor) from invoices c where c.credits_id = i.id), 0)`;
+const credits = sql<number>`(select count(*) from invoices c where c.credits_id = i.id)`;
+const lastCredit = (column: 'id' | 'number') =>
+  sql<
+    string | null
+  >`(select ${sql.ref(`c.${column}`)} from invoices c where c.credits_id = i.id order by c.issued_on desc, c.series_no desc limit 1)`;
+/** What is still asked of the buyer; below zero is money to give back. The same as `openOf` of a row. */
+const open = sql<number>`(case i.kind when 'credit' then 0 else i.total_minor - i.prepaid_minor - ${credited} - ${paid} end)`;
+/** An invoice that has not been taken back as a whole. */
+const stands = sql`i.kind <> 'credit' and not (${credits} > 0 and ${credited} >= i.total_minor)`;
 
 export type InvoiceState = 'all' | 'open' | 'paid' | 'overdue';
 
@@ -20,10 +29,7 @@ export interface InvoiceFilter {
 }
 
 const joined = (db: ReadDb) =>
-  db.q
-    .selectFrom('invoices as i')
-    .leftJoin('invoices as c', 'c.credits_id', 'i.id')
-    .leftJoin('invoices as o', 'o.id', 'i.credits_id');
+  db.q.selectFrom('invoices as i').leftJoin('invoices as o', 'o.id', 'i.credits_id');
 
 function matching(db: ReadDb, filter: InvoiceFilter) {
   let found = joined(db);
@@ -34,9 +40,9 @@ function matching(db: ReadDb, filter: InvoiceFilter) {
       from invoice_lines l where l.invoice_id = i.id), '')`;
     found = found.where(sql<boolean>`${contains(lines, filter.text)}`);
   }
-  if (filter.state === 'paid') found = found.where(sql<boolean>`${asks} and ${paid} >= i.total_minor`);
+  if (filter.state === 'paid') found = found.where(sql<boolean>`${stands} and ${open} <= 0`);
   if (filter.state === 'open' || filter.state === 'overdue') {
-    found = found.where(sql<boolean>`${asks} and ${paid} < i.total_minor`);
+    found = found.where(sql<boolean>`${open} > 0`);
   }
   if (filter.state === 'overdue') found = found.where('i.due_on', '<', filter.today);
   return found;
@@ -47,8 +53,14 @@ export const listInvoices = (db: ReadDb, filter: InvoiceFilter, limit: number, o
   db.all(
     matching(db, filter)
       .selectAll('i')
-      .select(['c.id as credited_by_id', 'c.number as credited_by_number', 'o.number as credits_number'])
-      .select(paid.as('paid_minor'))
+      .select('o.number as credits_number')
+      .select([
+        paid.as('paid_minor'),
+        credited.as('credited_minor'),
+        credits.as('credits'),
+        lastCredit('id').as('credited_by_id'),
+        lastCredit('number').as('credited_by_number'),
+      ])
       .orderBy('i.issued_on', 'desc')
       .orderBy('i.series_no', 'desc')
       .limit(limit)
@@ -72,6 +84,10 @@ export const seriesHead = (db: ReadDb, series: string) =>
       .where('series', '=', series)
       .select((e) => [e.fn.max('series_no').as('last_no'), e.fn.max('issued_on').as('last_on')]),
   );
+
+/** The pattern of numbers a kind of paper has of its own. */
+export const patternFor = (db: ReadDb, kind: string): string | undefined =>
+  db.one(db.q.selectFrom('number_patterns').select('pattern').where('kind', '=', kind))?.pattern;
 
 /** True when an invoice bears the number. */
 export const numberIsTaken = (db: ReadDb, number: string): boolean =>

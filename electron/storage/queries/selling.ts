@@ -4,74 +4,10 @@ import type { ReadDb, WriteDb } from '../db.ts';
 import type { BuyersTable, SalesTable } from '../schema-selling.ts';
 import { amongIds, contains } from './like.ts';
 
-/** What a sale brought in together, whichever way the place counts its tax. */
-const charged = sql<number>`s.price_minor + s.shipping_minor + case s.tax_inclusive when 1 then 0 else s.tax_minor end`;
-
-export interface BuyerFilter {
-  readonly text: string;
-  readonly includeArchived: boolean;
-}
-
-/** Spans of support that have no end; `p` is the buyer. */
-const supporting = sql<number>`(select count(*) from supporter_spans z where z.buyer_id = p.id and z.until_on is null)`;
-
-const buyers = (db: ReadDb) =>
-  db.q
-    .selectFrom('buyers as p')
-    .leftJoin(
-      (e) =>
-        e
-          .selectFrom('sales as s')
-          .where('s.taken_back_on', 'is', null)
-          .groupBy('s.buyer_id')
-          .select([
-            's.buyer_id',
-            (f) => f.fn.countAll<number>().as('bought'),
-            (f) => f.fn.max('s.on_date').as('last_on'),
-          ])
-          .select(sql<number>`sum(${charged})`.as('spent'))
-          .as('b'),
-      (join) => join.onRef('b.buyer_id', '=', 'p.id'),
-    )
-    .selectAll('p')
-    .select(supporting.as('supporting'))
-    .select([
-      'b.last_on',
-      sql<number>`coalesce(b.bought, 0)`.as('bought'),
-      sql<number>`coalesce(b.spent, 0)`.as('spent'),
-    ]);
-
-const matchingBuyers = (filter: BuyerFilter) => {
-  const text = contains(sql.ref('p.name'), filter.text);
-  const more = contains(sql`p.email || ' ' || p.phone || ' ' || p.address || ' ' || p.note`, filter.text);
-  const found = filter.text === '' ? sql<boolean>`1` : sql<boolean>`(${text} or ${more})`;
-  return filter.includeArchived ? found : sql<boolean>`(p.archived = 0 and ${found})`;
-};
-
-/** Buyers by name, with what they bought. */
-export const listBuyers = (db: ReadDb, filter: BuyerFilter, limit: number, offset: number) =>
-  db.all(
-    buyers(db)
-      .where(matchingBuyers(filter))
-      .orderBy(sql`p.name collate nocase`)
-      .orderBy('p.id')
-      .limit(limit)
-      .offset(offset),
-  );
-export type BuyerRecord = ReturnType<typeof listBuyers>[number];
-
-/** How many buyers match. */
-export const countBuyers = (db: ReadDb, filter: BuyerFilter): number =>
-  db.one(
-    db.q
-      .selectFrom('buyers as p')
-      .where(matchingBuyers(filter))
-      .select((e) => e.fn.countAll<number>().as('n')),
-  )?.n ?? 0;
-
-/** One buyer with what they bought. */
-export const buyerRecord = (db: ReadDb, id: string): BuyerRecord | undefined =>
-  db.one(buyers(db).where('p.id', '=', id));
+/** One buyer, whether kept or put together with another. */
+export const buyerRecord = (db: ReadDb, id: string) =>
+  db.one(db.q.selectFrom('buyers').selectAll().where('id', '=', id));
+export type BuyerRecord = NonNullable<ReturnType<typeof buyerRecord>>;
 
 /** Columns of a buyer as written. */
 export type BuyerRow = Insertable<BuyersTable>;
@@ -92,6 +28,9 @@ export interface SaleFilter {
   readonly id?: string;
 }
 
+/** Kinds of the one invoice a sale has of its own. */
+export const ownOfSale = ['sale', 'second', 'balance'] as const;
+
 const joinedSales = (db: ReadDb) =>
   db.q
     .selectFrom('sales as s')
@@ -99,7 +38,7 @@ const joinedSales = (db: ReadDb) =>
     .innerJoin('models as m', 'm.id', 'b.model_id')
     .innerJoin('buyers as p', 'p.id', 's.buyer_id')
     .innerJoin('channels as c', 'c.id', 's.channel_id')
-    .leftJoin('invoices as i', (join) => join.onRef('i.sale_id', '=', 's.id').on('i.kind', '=', 'sale'));
+    .leftJoin('invoices as i', (join) => join.onRef('i.sale_id', '=', 's.id').on('i.kind', 'in', ownOfSale));
 
 function matchingSales(db: ReadDb, filter: SaleFilter) {
   let found = joinedSales(db);
@@ -174,6 +113,7 @@ export const knivesForSale = (db: ReadDb, ids: readonly string[]) =>
         'b.state',
         'b.finished_on',
         'b.minutes',
+        'b.flaw',
         'm.code',
         'm.name as model_name',
         cameBackOn.as('came_back_on'),

@@ -1,7 +1,8 @@
 /** Books the sales of a file, oldest first, and issues the invoices asked for in the order of their days. */
-import { insertBuyer } from '../../storage/queries/selling.ts';
+import { buyerRecord, insertBuyer } from '../../storage/queries/selling.ts';
 import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext } from '../context.ts';
+import type { InvoicedBuyer } from '../selling/compose.ts';
 import type { PlannedNumber } from '../selling/number.ts';
 import { type PlannedPaper, setPaper } from '../selling/issue.ts';
 import { planInvoice } from '../selling/plan.ts';
@@ -36,8 +37,15 @@ const saleOf = (ctx: CommandContext, line: SaleLine, buyerIds: BuyerIds): SalesT
   flaw: '',
   address_id: null,
   kept_minor: 0,
-  tax_category: '',
 });
+
+/** A buyer of the books as they stand there, or one this file makes. */
+function invoicedBuyer(ctx: CommandContext, named: NamedBuyer, id: string): InvoicedBuyer {
+  const known = named.id === undefined ? undefined : buyerRecord(ctx.db, named.id);
+  if (known) return known;
+  const { name, address, country } = named;
+  return { id, name, address, city: '', region: '', postcode: '', country, tax_number: '', language: '' };
+}
 
 async function paperOf(
   ctx: CommandContext,
@@ -45,17 +53,15 @@ async function paperOf(
   sale: SalesTable,
   planned: PlannedNumber[],
 ): Promise<PlannedPaper> {
-  const { name, address, country } = line.buyer;
-  const plan = atLine(line.line, () =>
-    planInvoice(ctx.db, sale, {
-      invoiceId: ctx.newId(),
-      issuedOn: line.on,
-      madeAt: ctx.clock.now(),
-      fields: { issuedOn: 'text' },
-      planned,
-      buyer: { id: sale.buyer_id, name, address, country },
-    }),
-  );
+  const terms = {
+    invoiceId: ctx.newId(),
+    issuedOn: line.on,
+    madeAt: ctx.clock.now(),
+    fields: { issuedOn: 'text' },
+    planned,
+  };
+  const buyer = invoicedBuyer(ctx, line.buyer, sale.buyer_id);
+  const plan = atLine(line.line, () => planInvoice(ctx.db, sale, terms, buyer));
   const { series, series_no: seriesNo, number } = plan.row;
   planned.push({ series, seriesNo, number, issuedOn: line.on });
   return setPaper(ctx, plan);

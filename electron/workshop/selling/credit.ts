@@ -1,62 +1,93 @@
-/** Taking back a whole invoice by a credit note of its own number. */
+/** Taking back an invoice, or a part of it, by a credit note of its own number. */
 import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
+import { formatMinor } from '../../domain/money.ts';
 import { moveKnife, updateSale } from '../../storage/queries/selling.ts';
-import { linesOf } from '../../storage/queries/selling-invoices.ts';
+import { type InvoiceRecord, linesOf } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
-import { needInvoice } from './invoice-rows.ts';
+import { planCredit } from './credit-plan.ts';
+import { isTakenBack, needInvoice } from './invoice-rows.ts';
 import { keepPaper, type PlannedPaper, setPaper } from './issue.ts';
-import { planCredit } from './plan.ts';
+import type { PlannedNumber } from './number.ts';
 import { notInFuture } from './sale.ts';
 import { needSale } from './sale-rows.ts';
 
-/** Checks the credit and sets its paper; writes nothing. */
-export async function prepareCredit(
-  ctx: CommandContext,
-  input: Parsed<'selling.credit'>,
-): Promise<PlannedPaper> {
-  const {
-    credited_by_id,
-    credited_by_number,
-    credits_number: _number,
-    paid_minor: _paid,
-    ...row
-  } = needInvoice(ctx.db, input.invoiceId);
-  if (row.kind === 'credit')
+/** What a credit is asked with. */
+export interface CreditAsked {
+  readonly invoiceId: string;
+  /** Of the total, tax included; undefined is all that is left. */
+  readonly amountMinor?: number | undefined;
+  readonly on: string;
+  readonly reason: string;
+  /** Numbers planned in the same command and not in the books yet. */
+  readonly planned?: readonly PlannedNumber[];
+}
+
+/** @throws FaultError when nothing can be taken back of it, or not so much */
+function amountOf(record: InvoiceRecord, asked: CreditAsked): number {
+  if (record.kind === 'credit')
     throw refused('This is a credit note itself. Choose the invoice to take back.', 'invoiceId');
-  if (credited_by_id !== null)
+  if (isTakenBack(record))
     throw refused(
-      `This invoice was taken back already, by ${credited_by_number ?? 'a credit note'}.`,
+      `This invoice was taken back already, by ${record.credited_by_number ?? 'a credit note'}.`,
       'invoiceId',
     );
-  notInFuture(ctx, input.on, 'on');
-  if (input.on < row.issued_on)
+  const left = record.total_minor - record.credited_minor;
+  if (asked.amountMinor !== undefined && asked.amountMinor > left)
+    throw refused(
+      `Only ${formatMinor(left, record.currency)} of this invoice is left to take back. Credit that much or less.`,
+      'amountMinor',
+    );
+  return asked.amountMinor ?? left;
+}
+
+/** Checks a credit and sets its paper; writes nothing. Keep it with `keepPaper`. @throws FaultError naming the field */
+export async function prepareCreditOf(ctx: CommandContext, asked: CreditAsked): Promise<PlannedPaper> {
+  const record = needInvoice(ctx.db, asked.invoiceId);
+  const amountMinor = amountOf(record, asked);
+  notInFuture(ctx, asked.on, 'on');
+  if (asked.on < record.issued_on)
     throw invalid(
-      `The invoice is of ${row.issued_on}; it cannot be taken back before. Change the date.`,
+      `The invoice is of ${record.issued_on}; it cannot be taken back before. Change the date.`,
       'on',
     );
-  const plan = planCredit(
-    ctx.db,
-    { row, lines: linesOf(ctx.db, row.id) },
-    {
-      invoiceId: ctx.newId(),
-      issuedOn: input.on,
-      reason: input.reason,
-      madeAt: ctx.clock.now(),
-      fields: { issuedOn: 'on' },
-    },
-  );
+  const original = {
+    row: invoiceColumns(record),
+    lines: linesOf(ctx.db, record.id),
+    creditedMinor: record.credited_minor,
+  };
+  const plan = planCredit(ctx.db, original, amountMinor, {
+    invoiceId: ctx.newId(),
+    issuedOn: asked.on,
+    reason: asked.reason,
+    madeAt: ctx.clock.now(),
+    fields: { issuedOn: 'on' },
+    planned: asked.planned ?? [],
+  });
   return setPaper(ctx, plan);
 }
 
+/** The invoice's own columns, without what the list adds to them. */
+function invoiceColumns({
+  credited_by_id: _by,
+  credited_by_number: _byNumber,
+  credits_number: _number,
+  credits: _credits,
+  credited_minor: _credited,
+  paid_minor: _paid,
+  ...row
+}: InvoiceRecord) {
+  return row;
+}
+
 /**
- * Issues the credit and ends the sale. The knife comes back to the shelf, or is gone for good:
- * then it is kept out of the stock of finished knives with that reason.
+ * Issues the credit. When nothing is left of a sale's invoice, the sale ends: the knife comes back to the shelf, or is
+ * gone for good and kept out of the stock of finished knives with that reason.
  */
 export function credit(ctx: CommandContext, input: Parsed<'selling.credit'>, prepared: PlannedPaper) {
   const kept = keepPaper(ctx, prepared);
   const saleId = prepared.plan.row.sale_id;
-  if (saleId === null) return kept;
+  if (saleId === null || !isTakenBack(needInvoice(ctx.db, input.invoiceId))) return kept;
   const sale = needSale(ctx.db, saleId);
   updateSale(ctx.db, sale.id, { taken_back_on: input.on });
   moveKnife(

@@ -1,34 +1,19 @@
-/** Use-cases of buyers, sales and invoices. */
+/** Use-cases of sales and invoices. */
 import type { sellingEndpoints } from '../../api/selling.ts';
-import { countBuyers, countSales, listBuyers, listSales } from '../../storage/queries/selling.ts';
+import { countSales, listSales } from '../../storage/queries/selling.ts';
 import { countInvoices, listInvoices } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext, QueryContext } from '../context.ts';
 import { pdfOut } from '../costs/files.ts';
 import type { HandlerFor, Handlers } from '../handlers.ts';
 import { refused } from '../../api/errors.ts';
-import { needBuyer, saveBuyer, toBuyerRow } from './buyers.ts';
-import { credit, prepareCredit } from './credit.ts';
+import { credit, prepareCreditOf } from './credit.ts';
 import { invoiceDetail, needInvoice, toInvoiceRow } from './invoice-rows.ts';
 import { keepPaper, type PlannedPaper, prepareIssue } from './issue.ts';
-import { pay, reversePayment } from './payments.ts';
+import { bookPayment, reversePayment } from './payments.ts';
 import { planDraft } from './plan.ts';
 import { saleFigures } from './sale.ts';
 import { needSale, saleRows } from './sale-rows.ts';
 import { bookActuals, type PreparedSale, prepareSale, takePackaging, writeSale } from './sell.ts';
-
-/** More than one buyer ever has. */
-const EVERY = 20_000;
-
-const buyerPage: HandlerFor<'selling.buyer'> = (ctx, { id }) => {
-  const today = ctx.clock.today();
-  return {
-    ...toBuyerRow(needBuyer(ctx.db, id)),
-    sales: saleRows(ctx.db, listSales(ctx.db, { buyerId: id }, EVERY, 0)),
-    invoices: listInvoices(ctx.db, { buyerId: id, today }, EVERY, 0).map((record) =>
-      toInvoiceRow(record, today),
-    ),
-  };
-};
 
 const draftPdf: HandlerFor<'selling.draftPdf'> = async (ctx: QueryContext, { saleId }) => {
   const sale = needSale(ctx.db, saleId);
@@ -45,12 +30,6 @@ const draftPdf: HandlerFor<'selling.draftPdf'> = async (ctx: QueryContext, { sal
 
 /** Which use-case answers which call. */
 export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
-  'selling.buyers': (ctx, input) => ({
-    rows: listBuyers(ctx.db, input, input.limit, input.offset).map(toBuyerRow),
-    total: countBuyers(ctx.db, input),
-  }),
-  'selling.buyer': buyerPage,
-  'selling.saveBuyer': { run: (ctx, input) => saveBuyer(ctx, input) },
   'selling.figures': (ctx, input) => saleFigures(ctx, input),
   'selling.sell': {
     prepare: (ctx, input) => prepareSale(ctx, input),
@@ -83,10 +62,10 @@ export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
     const record = needInvoice(ctx.db, input.id);
     return pdfOut(record.number, ctx.files.get(record.document_path, record.document_sha256));
   },
-  'selling.pay': { run: (ctx, input) => pay(ctx, input) },
+  'selling.pay': { run: (ctx, input) => bookPayment(ctx, input) },
   'selling.reversePayment': { run: (ctx, input) => reversePayment(ctx, input) },
   'selling.credit': {
-    prepare: (ctx, input) => prepareCredit(ctx, input),
+    prepare: (ctx, input) => prepareCreditOf(ctx, input),
     run: (ctx, input, prepared: PlannedPaper) => credit(ctx, input, prepared),
   },
 };

@@ -13,20 +13,44 @@ import {
 import type { InvoiceLinesTable } from '../../storage/schema-selling.ts';
 
 type State = InvoiceRow['state'];
+type Kind = InvoiceRow['kind'];
+
+/** What the reckoning of what is open needs of an invoice. */
+type Asking = Pick<
+  InvoiceRecord,
+  'kind' | 'total_minor' | 'prepaid_minor' | 'paid_minor' | 'credited_minor' | 'credits'
+>;
+
+/** Whether credits took back the whole of it. */
+export const isTakenBack = (record: Asking): boolean =>
+  record.kind !== 'credit' && record.credits > 0 && record.credited_minor >= record.total_minor;
+
+/**
+ * Still to pay: total less what was prepaid, credited and paid. Below zero is money to give back.
+ * A credit itself asks for nothing: it lowers what its invoice asks.
+ */
+export const openOf = (record: Asking): number =>
+  record.kind === 'credit'
+    ? 0
+    : record.total_minor - record.prepaid_minor - record.credited_minor - record.paid_minor;
 
 function stateOf(record: InvoiceRecord, openMinor: number): State {
   if (record.kind === 'credit') return 'credit';
-  if (record.credited_by_id !== null) return 'credited';
+  if (isTakenBack(record)) return 'credited';
   if (openMinor < 0) return 'overpaid';
-  if (openMinor === 0) return 'paid';
+  if (openMinor === 0) return record.credited_minor > 0 ? 'partCredited' : 'paid';
   return record.paid_minor > 0 ? 'partPaid' : 'open';
 }
 
-/** Still to pay; below zero is money to give back. A credit itself asks for nothing: it lowers what the invoice asks. */
-const openOf = (record: InvoiceRecord): number => {
-  if (record.kind === 'credit') return 0;
-  return (record.credited_by_id === null ? record.total_minor : 0) - record.paid_minor;
-};
+const KINDS: ReadonlySet<string> = new Set<Kind>([
+  'sale',
+  'second',
+  'deposit',
+  'balance',
+  'service',
+  'credit',
+]);
+const isKind = (kind: string): kind is Kind => KINDS.has(kind);
 
 /** @param today local day, for what is overdue */
 export function toInvoiceRow(record: InvoiceRecord, today: string): InvoiceRow {
@@ -34,12 +58,14 @@ export function toInvoiceRow(record: InvoiceRecord, today: string): InvoiceRow {
   return {
     id: record.id,
     number: record.number,
-    kind: record.kind === 'credit' ? 'credit' : 'sale',
+    kind: isKind(record.kind) ? record.kind : 'sale',
     issuedOn: record.issued_on,
     dueOn: record.due_on,
     buyerId: record.buyer_id,
     buyerName: record.buyer_name,
     totalMinor: record.total_minor,
+    prepaidMinor: record.prepaid_minor,
+    creditedMinor: record.credited_minor,
     paidMinor: record.paid_minor,
     openMinor,
     state: stateOf(record, openMinor),
@@ -54,6 +80,8 @@ export const toPayment = (record: PaymentRecord): Payment => ({
   amountMinor: record.amount_minor,
   method: record.method,
   reference: record.reference,
+  reason: record.reason,
+  feeMinor: record.fee_minor,
   reversesId: record.reverses_id,
   reversedById: record.reversed_by_id,
 });
@@ -62,6 +90,7 @@ const toLine = (line: InvoiceLinesTable): InvoiceDetail['lines'][number] => ({
   description: line.description,
   detail: line.detail,
   qty: line.qty,
+  qtyScale: line.qty_scale,
   unitPriceMinor: line.unit_price_minor,
   netMinor: line.net_minor,
   taxRatePpm: line.tax_rate_ppm,
@@ -85,13 +114,17 @@ export function invoiceDetail(db: ReadDb, id: string, today: string): InvoiceDet
   };
   return {
     ...toInvoiceRow(record, today),
-    saleId: record.sale_id ?? '',
-    buildId: saleRecord(db, record.sale_id ?? '')?.build_id ?? '',
+    saleId: record.sale_id,
+    orderId: record.order_id,
+    serviceId: record.service_id,
+    buildId: saleRecord(db, record.sale_id ?? '')?.build_id ?? null,
     supplyOn: record.supply_on,
     currency: record.currency,
     sellerName: record.seller_name,
     sellerAddress: record.seller_address,
     buyerAddress: record.buyer_address,
+    language: record.language,
+    taxReason: record.tax_reason,
     note: record.note,
     lines: linesOf(db, id).map(toLine),
     netMinor: record.net_minor,

@@ -6,8 +6,9 @@ import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext } from '../context.ts';
 import { fileName } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
-import { nextInvoiceNumber } from './number.ts';
-import { type InvoicePlan, planInvoice } from './plan.ts';
+import type { InvoicePlan } from './compose.ts';
+import { nextInvoiceNumber, numberRun } from './number.ts';
+import { planInvoice } from './plan.ts';
 import { notInFuture } from './sale.ts';
 import { needSale } from './sale-rows.ts';
 
@@ -32,7 +33,7 @@ export function keepPaper(
   { plan, pdf }: PlannedPaper,
 ): { readonly invoiceId: string; readonly number: string } {
   const { row, lines } = plan;
-  const run = { pattern: houseOf(ctx.db).shop.invoice_pattern, planned: [], field: 'issuedOn' };
+  const run = numberRun(ctx.db, row.kind, houseOf(ctx.db).shop.invoice_pattern, 'issuedOn');
   const at = nextInvoiceNumber(ctx.db, run, row.issued_on);
   if (at.number !== row.number || at.seriesNo !== row.series_no) {
     throw refused('Another invoice took this number meanwhile. Issue it again.');

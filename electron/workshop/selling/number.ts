@@ -2,7 +2,7 @@
 import { invalid, refused } from '../../api/errors.ts';
 import { formatNumber } from '../../domain/numbering.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { numberIsTaken, seriesHead } from '../../storage/queries/selling-invoices.ts';
+import { numberIsTaken, patternFor, seriesHead } from '../../storage/queries/selling-invoices.ts';
 
 export interface InvoiceNumber {
   readonly series: string;
@@ -30,6 +30,18 @@ export interface NumberRun {
   /** Input field to name when the day does not fit. */
   readonly field: string;
 }
+
+/**
+ * What numbers of a kind of paper are drawn from: its own pattern, or that of plain invoices.
+ * @param field input field to name when the day does not fit
+ */
+export const numberRun = (
+  db: ReadDb,
+  kind: string,
+  plainPattern: string,
+  field: string,
+  planned: readonly PlannedNumber[] = [],
+): NumberRun => ({ pattern: patternFor(db, kind) ?? plainPattern, planned, field });
 
 /** The highest counter and the latest day of a series, in the books or planned. */
 function headOf(

@@ -1,11 +1,14 @@
-/** Money received on invoices, and taken back when booked by mistake. */
+/** Money received on invoices, given back, and taken out of the books when booked by mistake. */
 import { invalid, missing, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import type { Payment } from '../../api/selling.ts';
+import { formatMinor } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { channelRecord } from '../../storage/queries/selling.ts';
 import { insertPayment, paymentRecord, type PaymentRecord } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
-import { needInvoice, toPayment } from './invoice-rows.ts';
+import { feeByRule } from '../costs/fee-words.ts';
+import { isTakenBack, needInvoice, openOf, toPayment } from './invoice-rows.ts';
 import { notInFuture } from './sale.ts';
 
 function needPayment(db: ReadDb, id: string): PaymentRecord {
@@ -14,27 +17,127 @@ function needPayment(db: ReadDb, id: string): PaymentRecord {
   return record;
 }
 
-/** Books a payment. More than is open may be paid; the invoice then says so. */
-export function pay(ctx: CommandContext, input: Parsed<'selling.pay'>): Payment {
-  const invoice = needInvoice(ctx.db, input.invoiceId);
-  notInFuture(ctx, input.on, 'on');
+/** Money received on one invoice. */
+export interface Received {
+  readonly invoiceId: string;
+  /** Local day. */
+  readonly on: string;
+  readonly amountMinor: number;
+  readonly method: string;
+  readonly reference?: string;
+  /** ISO 4217 code the money came in; the invoice's own unless given. */
+  readonly currency?: string | undefined;
+  /** How it was paid, where a channel keeps a fee of this one charge: deposits and services. */
+  readonly channelId?: string | null | undefined;
+  /** Leave out to use the channel's rule. */
+  readonly feeMinor?: number | undefined;
+  /** Paid from abroad, for the channel's rule. */
+  readonly abroad?: boolean | undefined;
+}
+
+/** Kinds whose charges carry their fee themselves; the fee of every other stands with its sale. */
+const FEE_ON_PAYMENT: ReadonlySet<string> = new Set(['deposit', 'service']);
+
+/** Fee of one charge by its channel, or as entered. */
+function feeOf(db: ReadDb, kind: string, paid: Received): number {
+  if (paid.channelId === undefined || paid.channelId === null) {
+    if ((paid.feeMinor ?? 0) > 0)
+      throw invalid('Say by which way of selling this was paid, or leave the fee out.', 'channelId');
+    return 0;
+  }
+  if (!FEE_ON_PAYMENT.has(kind))
+    throw invalid(
+      'The fee of this invoice stands with its sale. Leave the way of selling out here.',
+      'channelId',
+    );
+  const channel = channelRecord(db, paid.channelId);
+  if (!channel) throw invalid('This way of selling is not in the books. Choose another.', 'channelId');
+  const charge = {
+    priceMinor: paid.amountMinor,
+    shippingMinor: 0,
+    taxMinor: 0,
+    abroad: paid.abroad === true,
+  };
+  const feeMinor = paid.feeMinor ?? feeByRule(channel, charge);
+  if (feeMinor > paid.amountMinor) throw invalid('The fee is more than the payment. Check both.', 'feeMinor');
+  return feeMinor;
+}
+
+/** Books money received on an invoice. More than is open may be paid; the invoice then says so. @throws FaultError */
+export function bookPayment(ctx: CommandContext, paid: Received): Payment {
+  const invoice = needInvoice(ctx.db, paid.invoiceId);
+  notInFuture(ctx, paid.on, 'on');
   if (invoice.kind === 'credit')
     throw refused('A credit note is not paid. Book the payment on the invoice itself.', 'invoiceId');
-  if (invoice.credited_by_id !== null) {
+  if (isTakenBack(invoice)) {
     throw refused(
       `This invoice was taken back by ${invoice.credited_by_number ?? 'a credit note'}; nothing can be paid on it any more.`,
       'invoiceId',
+    );
+  }
+  if (paid.currency !== undefined && paid.currency !== invoice.currency)
+    throw refused(
+      `Invoice ${invoice.number} is in ${invoice.currency}. Enter what arrived as ${invoice.currency}, as your bank changed it.`,
+      'currency',
+    );
+  const id = ctx.newId();
+  insertPayment(ctx.db, {
+    id,
+    invoice_id: invoice.id,
+    on_date: paid.on,
+    amount_minor: paid.amountMinor,
+    method: paid.method,
+    reference: paid.reference ?? '',
+    reason: '',
+    reverses_id: null,
+    fee_minor: feeOf(ctx.db, invoice.kind, paid),
+    channel_id: paid.channelId ?? null,
+  });
+  return toPayment(needPayment(ctx.db, id));
+}
+
+/** Money given back to a buyer. */
+export interface Refunded {
+  readonly invoiceId: string;
+  readonly on: string;
+  /** Above zero. */
+  readonly amountMinor: number;
+  readonly method: string;
+  readonly reference?: string;
+  readonly reason: string;
+}
+
+/**
+ * Books money given back: a payment below zero. Only what is more than the invoice asks can be given back; what else
+ * is to be returned is credited first. @throws FaultError naming the field
+ */
+export function bookRefund(ctx: CommandContext, back: Refunded): Payment {
+  const invoice = needInvoice(ctx.db, back.invoiceId);
+  notInFuture(ctx, back.on, 'on');
+  if (invoice.kind === 'credit')
+    throw refused('Money goes back on the invoice that was credited, not on the credit note.', 'invoiceId');
+  if (back.on < invoice.issued_on)
+    throw invalid(
+      `The invoice is of ${invoice.issued_on}; no money can go back before. Change the date.`,
+      'on',
+    );
+  const over = Math.max(0, -openOf(invoice));
+  if (back.amountMinor > over) {
+    const what = over === 0 ? 'Nothing' : `Only ${formatMinor(over, invoice.currency)}`;
+    throw refused(
+      `${what} was paid on ${invoice.number} beyond what it asks. To give back more, credit that part of the invoice first.`,
+      'amountMinor',
     );
   }
   const id = ctx.newId();
   insertPayment(ctx.db, {
     id,
     invoice_id: invoice.id,
-    on_date: input.on,
-    amount_minor: input.amountMinor,
-    method: input.method,
-    reference: input.reference,
-    reason: '',
+    on_date: back.on,
+    amount_minor: -back.amountMinor,
+    method: back.method,
+    reference: back.reference ?? '',
+    reason: back.reason,
     reverses_id: null,
     fee_minor: 0,
     channel_id: null,
@@ -42,7 +145,7 @@ export function pay(ctx: CommandContext, input: Parsed<'selling.pay'>): Payment 
   return toPayment(needPayment(ctx.db, id));
 }
 
-/** Takes a payment back by a row of the opposite amount, today. Only once, and never a reversal itself. */
+/** Takes a payment or a refund back by a row of the opposite amount, today. Only once, and never a reversal itself. */
 export function reversePayment(ctx: CommandContext, input: Parsed<'selling.reversePayment'>): Payment {
   const before = needPayment(ctx.db, input.paymentId);
   if (before.reverses_id !== null)

@@ -14,7 +14,7 @@ import { netOf, type NetSale } from '../costs/net.ts';
 export type SaleTerms = Parsed<'selling.figures'>;
 
 /** The tax columns of a sale: a copy of the place's rule, so that a later change leaves the sale alone. */
-type TaxColumns = Pick<
+export type TaxColumns = Pick<
   SalesTable,
   | 'tax_place_id'
   | 'tax_label'
@@ -23,6 +23,7 @@ type TaxColumns = Pick<
   | 'tax_inclusive'
   | 'tax_rounding'
   | 'tax_note'
+  | 'tax_category'
   | 'tax_minor'
 >;
 
@@ -41,6 +42,7 @@ const untaxed: TaxColumns = {
   tax_inclusive: 0,
   tax_rounding: 'invoice',
   tax_note: '',
+  tax_category: '',
   tax_minor: 0,
 };
 
@@ -73,6 +75,7 @@ export function taxColumns(
     tax_inclusive: place.inclusive,
     tax_rounding: place.rounding,
     tax_note: place.note,
+    tax_category: place.category,
     tax_minor: tax.taxMinor,
   };
 }

@@ -97,7 +97,8 @@ export function notInFuture(ctx: Pick<QueryContext, 'clock'>, on: string, field:
 export function draftSale(ctx: CommandContext, input: Parsed<'selling.sell'>): SalesTable {
   const { currency } = houseOf(ctx.db);
   notInFuture(ctx, input.on, 'on');
-  const obstacle = notForSale(needKnife(ctx.db, input.buildId), input.on);
+  const knife = needKnife(ctx.db, input.buildId);
+  const obstacle = notForSale(knife, input.on);
   if (obstacle !== undefined) throw refused(obstacle, 'buildId');
   needBuyer(ctx.db, input.buyerId);
   if (input.paidBy !== '' && !input.invoice) {
@@ -129,9 +130,8 @@ export function draftSale(ctx: CommandContext, input: Parsed<'selling.sell'>): S
     order_id: null,
     release_id: null,
     deposit_fee_minor: 0,
-    flaw: '',
+    flaw: knife.flaw,
     address_id: null,
     kept_minor: 0,
-    tax_category: '',
   };
 }

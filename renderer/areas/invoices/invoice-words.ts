@@ -7,6 +7,7 @@ const words: Readonly<Record<InvoiceRow['state'], string>> = {
   paid: 'Paid',
   overpaid: 'Paid too much',
   credited: 'Taken back',
+  partCredited: 'Part taken back',
   credit: 'Credit note',
 };
 
@@ -21,6 +22,7 @@ const tones: Readonly<Record<InvoiceRow['state'], Standing['tone']>> = {
   paid: 'plain',
   overpaid: 'loss',
   credited: 'faint',
+  partCredited: 'plain',
   credit: 'faint',
 };
 

@@ -1,0 +1,107 @@
+/** Credits: the whole of an invoice mirrored line by line, or a part of it as one sum. */
+import { mulDiv, sumOf } from '../../domain/integers.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import type { InvoiceLineRow } from '../../storage/queries/selling-invoices.ts';
+import type { InvoiceLinesTable, InvoicesTable } from '../../storage/schema-selling.ts';
+import { houseOf } from '../costs/house.ts';
+import type { InvoicePlan, InvoiceRowDraft, IssueTerms } from './compose.ts';
+import { nextInvoiceNumber, numberRun } from './number.ts';
+import { invoicePaper } from './paper.ts';
+import { assertTotals, totalsOf } from './totals.ts';
+
+export interface Credited {
+  readonly row: InvoicesTable;
+  readonly lines: readonly InvoiceLinesTable[];
+  /** Sum of the credits on it so far, as a positive amount. */
+  readonly creditedMinor: number;
+}
+
+/** Never minus zero. */
+const negated = (amount: number): number => (amount === 0 ? 0 : -amount);
+
+const mirrored = (lines: readonly InvoiceLinesTable[]): InvoiceLineRow[] =>
+  lines.map(({ invoice_id: _id, position: _position, ...line }) => ({
+    ...line,
+    qty: -line.qty,
+    net_minor: negated(line.net_minor),
+  }));
+
+/**
+ * Tax and untaxed net in the first so many minor units of an invoice's total. Parts are differences of these, so that
+ * all parts of an invoice add up to its own tax, to the cent.
+ */
+function upTo({ row, lines }: Credited, grossMinor: number): { taxMinor: number; untaxedMinor: number } {
+  const untaxed = sumOf(lines, (line) => (line.tax_rate_ppm === 0 ? line.net_minor : 0));
+  return {
+    taxMinor: mulDiv(row.tax_minor, grossMinor, row.total_minor),
+    untaxedMinor: mulDiv(untaxed, grossMinor, row.total_minor),
+  };
+}
+
+/** One line for the taxed part and one for the rest, as far as there is any. */
+function partLines(original: Credited, grossMinor: number): { lines: InvoiceLineRow[]; taxMinor: number } {
+  const before = upTo(original, original.creditedMinor);
+  const after = upTo(original, original.creditedMinor + grossMinor);
+  const taxMinor = after.taxMinor - before.taxMinor;
+  const untaxedMinor = after.untaxedMinor - before.untaxedMinor;
+  const line = (netMinor: number, ratePpm: number, category: string): InvoiceLineRow => ({
+    description: `Part of invoice ${original.row.number}`,
+    detail: '',
+    qty: -1,
+    qty_scale: 0,
+    unit_code: 'C62',
+    unit_price_minor: netMinor,
+    net_minor: negated(netMinor),
+    tax_rate_ppm: ratePpm,
+    tax_category: category,
+  });
+  const { row, lines } = original;
+  const plain = lines.find((one) => one.tax_rate_ppm === 0)?.tax_category ?? '';
+  const parts = [
+    line(grossMinor - taxMinor - untaxedMinor, row.tax_rate_ppm, row.tax_category),
+    line(untaxedMinor, 0, plain),
+  ].filter((part) => part.net_minor !== 0);
+  return { lines: parts.length > 0 ? parts : [line(0, row.tax_rate_ppm, row.tax_category)], taxMinor };
+}
+
+/**
+ * Plans a credit with a number of its own; writes nothing.
+ * @param grossMinor of the total, tax included; the whole of an untouched invoice mirrors its lines
+ */
+export function planCredit(
+  db: ReadDb,
+  original: Credited,
+  grossMinor: number,
+  terms: IssueTerms & { readonly reason: string },
+): InvoicePlan {
+  const house = houseOf(db);
+  const { document_path: _path, document_sha256: _sha, ...before } = original.row;
+  const run = numberRun(db, 'credit', house.shop.invoice_pattern, terms.fields.issuedOn, terms.planned);
+  const at = nextInvoiceNumber(db, run, terms.issuedOn);
+  const whole = original.creditedMinor === 0 && grossMinor === before.total_minor;
+  const part = whole
+    ? { lines: mirrored(original.lines), taxMinor: before.tax_minor }
+    : partLines(original, grossMinor);
+  const row: InvoiceRowDraft = {
+    ...before,
+    id: terms.invoiceId,
+    series: at.series,
+    series_no: at.seriesNo,
+    number: at.number,
+    kind: 'credit',
+    issued_on: terms.issuedOn,
+    due_on: terms.issuedOn,
+    ...totalsOf(part.lines, negated(part.taxMinor), before.tax_rate_ppm),
+    prepaid_minor: 0,
+    prepaid_tax_minor: 0,
+    note: terms.reason,
+    credits_id: before.id,
+  };
+  assertTotals(part.lines, row, house.decimals);
+  const paper = invoicePaper(house.shop, row, part.lines, {
+    madeAt: terms.madeAt,
+    extraNotes: [],
+    creditsNumber: before.number,
+  });
+  return { row, lines: part.lines, paper };
+}

@@ -21,6 +21,7 @@ import { marginEndpoints } from './margins.ts';
 import { rackEndpoints } from './rack.ts';
 import { sellingEndpoints } from './selling.ts';
 import { stockEndpoints } from './stock.ts';
+import { trialEndpoints } from './trials.ts';
 import { waitEndpoints } from './waits.ts';
 import { buyerEndpoints } from './buyers.ts';
 import { orderEndpoints } from './orders.ts';
@@ -52,6 +53,7 @@ export const coreEndpoints = {
   ...heatEndpoints,
   ...buyingEndpoints,
   ...shippingEndpoints,
+  ...trialEndpoints,
   ...careEndpoints,
   ...releaseEndpoints,
   ...paperEndpoints,

@@ -15,6 +15,7 @@ import { marginHandlers } from './margins/index.ts';
 import { rackHandlers } from './rack/index.ts';
 import { sellingHandlers } from './selling/index.ts';
 import { stockHandlers } from './stock/index.ts';
+import { trialHandlers } from './trials/index.ts';
 import { waitHandlers } from './waits/index.ts';
 import { buyerHandlers } from './buyers/index.ts';
 import { orderHandlers } from './orders/index.ts';
@@ -47,6 +48,7 @@ export const handlers = {
   ...heatHandlers,
   ...buyingHandlers,
   ...shippingHandlers,
+  ...trialHandlers,
   ...careHandlers,
   ...releaseHandlers,
   ...paperHandlers,

@@ -2,7 +2,9 @@
 import type { PaperWords } from './en.ts';
 import { certificate } from './de/certificate.ts';
 import { invoice } from './de/invoice.ts';
+import { order } from './de/order.ts';
 import { page } from './de/page.ts';
 import { parcel } from './de/parcel.ts';
+import { preview } from './de/preview.ts';
 
-export const de: PaperWords = { page, invoice, parcel, certificate };
+export const de: PaperWords = { page, invoice, order, parcel, certificate, preview };

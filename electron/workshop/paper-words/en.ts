@@ -4,10 +4,12 @@
  */
 import { certificate } from './en/certificate.ts';
 import { invoice } from './en/invoice.ts';
+import { order } from './en/order.ts';
 import { page } from './en/page.ts';
 import { parcel } from './en/parcel.ts';
+import { preview } from './en/preview.ts';
 
-export const en = { page, invoice, parcel, certificate };
+export const en = { page, invoice, order, parcel, certificate, preview };
 
 /** What every language must say. */
 export type PaperWords = typeof en;

@@ -10,6 +10,7 @@ import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext, QueryContext } from '../context.ts';
 import { directCosts } from '../costs/direct.ts';
 import { houseOf } from '../costs/house.ts';
+import { demandNotOrdered } from '../orders/belongs.ts';
 import { needBuyer } from './buyers.ts';
 import { reckon } from './reckon.ts';
 
@@ -101,6 +102,7 @@ export function draftSale(ctx: CommandContext, input: Parsed<'selling.sell'>): S
   const obstacle = notForSale(knife, input.on);
   if (obstacle !== undefined) throw refused(obstacle, 'buildId');
   needBuyer(ctx.db, input.buyerId);
+  demandNotOrdered(ctx.db, input.buildId, input.buyerId);
   if (input.paidBy !== '' && !input.invoice) {
     throw invalid(
       'A payment is booked on an invoice. Issue the invoice too, or leave the payment out.',

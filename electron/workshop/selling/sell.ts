@@ -28,7 +28,10 @@ export async function prepareSale(ctx: CommandContext, input: Parsed<'selling.se
  * Takes the packaging that leaves with a sale.
  * @throws FaultError of the field `packaging` when it cannot be had; nothing is sold then
  */
-export function takePackaging(ctx: CommandContext, input: Parsed<'selling.sell'>): void {
+export function takePackaging(
+  ctx: CommandContext,
+  input: Pick<Parsed<'selling.sell'>, 'buildId' | 'on' | 'packaging'>,
+): void {
   if (input.packaging === undefined) return;
   const { partIds, flatIds } = input.packaging;
   const parts = partIds.map((partId) => ({ partId }));

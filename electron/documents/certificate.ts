@@ -5,8 +5,9 @@ import type { CertificatePaper } from './types.ts';
 
 const blockWidth = 200;
 const gutter = 24;
-/** A picture is never higher than this, so that the data stays beside it on the page. */
-const photoHeight = 250;
+/** A picture is as high as the page leaves it room for, between these two. */
+const photoHeight = { most: 280, least: 130 } as const;
+const photoGap = 18;
 const labelWidth = 84;
 const penRoom = 30;
 
@@ -32,11 +33,12 @@ function openPhoto(paper: Paper, photo: CertificatePaper['photo']): Opened | und
   }
 }
 
-/** Sets the picture as wide as the page allows, framed by a thin line. */
-function drawPhoto(paper: Paper, data: CertificatePaper): void {
+/** Sets the picture as large as the page allows, framed by a thin line, and leaves `below` for what follows. */
+function drawPhoto(paper: Paper, data: CertificatePaper, below: number): void {
   const image = openPhoto(paper, data.photo);
   if (image === undefined) return;
-  const scale = Math.min(paper.width / image.width, photoHeight / image.height);
+  const room = Math.min(photoHeight.most, Math.max(photoHeight.least, paper.room - below - photoGap));
+  const scale = Math.min(paper.width / image.width, room / image.height);
   const [width, height] = [image.width * scale, image.height * scale];
   const x = paper.left + (paper.width - width) / 2;
   paper.need(height);
@@ -46,10 +48,24 @@ function drawPhoto(paper: Paper, data: CertificatePaper): void {
   paper.furniture(() =>
     paper.pdf.lineWidth(0.5).strokeColor(ink.line).rect(x, paper.y, width, height).stroke(),
   );
-  paper.y += height + 18;
+  paper.y += height + photoGap;
 }
 
 type Group = CertificatePaper['groups'][number];
+
+const groupHead = styles.heading.lead + 5;
+const groupGap = 10;
+const rowGap = 3;
+const rowIndent = labelWidth + 6;
+
+const rowHeight = (paper: Paper, row: Group['rows'][number], width: number): number =>
+  Math.max(
+    paper.wrap(row.label, styles.quiet, labelWidth).length * styles.quiet.lead,
+    paper.wrap(row.text, styles.body, width - rowIndent).length * styles.body.lead,
+  ) + rowGap;
+
+const groupHeight = (paper: Paper, group: Group, width: number): number =>
+  groupHead + group.rows.reduce((sum, row) => sum + rowHeight(paper, row, width), 0) + groupGap;
 
 /** One group of rows: label on the left, what is true of this knife on the right. */
 function drawGroup(paper: Paper, group: Group, place: Place): void {
@@ -59,49 +75,70 @@ function drawGroup(paper: Paper, group: Group, place: Place): void {
   for (const row of group.rows) {
     const top = paper.y;
     paragraph(paper, row.label, styles.quiet, { x: place.x, width: labelWidth });
-    const labelEnd = paper.y;
     paper.y = top;
-    paragraph(paper, row.text, styles.body, {
-      x: place.x + labelWidth + 6,
-      width: place.width - labelWidth - 6,
-    });
-    paper.y = Math.max(paper.y, labelEnd) + 3;
+    paragraph(paper, row.text, styles.body, { x: place.x + rowIndent, width: place.width - rowIndent });
+    paper.y = top + rowHeight(paper, row, place.width);
   }
-  paper.y += 10;
+  paper.y += groupGap;
 }
+
+const columnWidth = (paper: Paper): number => (paper.width - gutter) / 2;
+
+const groupsHeight = (paper: Paper, [first, ...others]: readonly Group[]): number => {
+  const height = (group: Group): number => groupHeight(paper, group, columnWidth(paper));
+  return first === undefined
+    ? 0
+    : Math.max(
+        height(first),
+        others.reduce((sum, group) => sum + height(group), 0),
+      );
+};
 
 /** Groups in two columns: the first, which is the longest, on the left. */
 function drawGroups(paper: Paper, groups: readonly Group[]): void {
   const [first, ...others] = groups;
   if (first === undefined) return;
-  const width = (paper.width - gutter) / 2;
+  paper.need(groupsHeight(paper, groups));
+  const width = columnWidth(paper);
   const top = paper.y;
   drawGroup(paper, first, { x: paper.left, width });
-  const leftEnd = paper.y;
   paper.y = top;
   for (const group of others) drawGroup(paper, group, { x: paper.left + width + gutter, width });
-  paper.y = Math.max(paper.y, leftEnd) + 2;
+  paper.y = top + groupsHeight(paper, groups);
 }
 
+const textGap = 7;
+
+const textsOf = ({ papers, texts }: CertificatePaper): CertificatePaper['texts'] =>
+  [{ heading: papers.heading, text: papers.lines.join('\n') }, ...texts].filter(({ text }) => text !== '');
+
+const textsHeight = (paper: Paper, data: CertificatePaper): number =>
+  textsOf(data).reduce(
+    (sum, { text }) =>
+      sum +
+      styles.strong.lead +
+      paper.wrap(text, styles.body, paper.width).length * styles.body.lead +
+      textGap,
+    0,
+  );
+
 function drawTexts(paper: Paper, data: CertificatePaper): void {
-  const papers = { heading: data.papers.heading, text: data.papers.lines.join('\n') };
-  for (const { heading, text } of [papers, ...data.texts]) {
-    if (text === '') continue;
-    paper.need(styles.heading.lead + 2 * styles.quiet.lead);
+  for (const { heading, text } of textsOf(data)) {
+    paper.need(styles.strong.lead + 2 * styles.body.lead);
     paragraph(paper, heading, styles.strong, undefined, 'H2');
-    paragraph(paper, text, styles.quiet);
-    paper.y += 7;
+    paragraph(paper, text, styles.body);
+    paper.y += textGap;
   }
 }
 
-/** Where the maker signs. */
+const signatureHeight = penRoom + styles.body.lead + styles.label.lead + 4;
+
+/** Where the maker signs, at the foot of the page. */
 function drawSignature(paper: Paper, { label, name }: CertificatePaper['signed']): void {
-  const width = (paper.width - gutter) / 2;
+  const width = columnWidth(paper);
   const x = paper.left + width + gutter;
-  const height = penRoom + styles.body.lead + styles.label.lead + 4;
-  paper.need(height);
-  paper.y = Math.max(paper.y, paper.bottom - height);
-  const y = paper.y + penRoom;
+  paper.need(signatureHeight);
+  const y = Math.max(paper.y, paper.bottom - signatureHeight) + penRoom;
   paper.furniture(() => paper.rule(x, y, x + width, y, 0.5, ink.full));
   paper.y = y + 2 + labelled(paper, { x, y: y + 2, width }, label, [{ text: name, style: styles.body }]);
 }
@@ -120,7 +157,8 @@ export async function renderCertificate(data: CertificatePaper): Promise<Uint8Ar
   paper.y += 8;
   paragraph(paper, data.name, styles.title, left);
   paper.y = Math.max(paper.y, blockEnd) + 18;
-  drawPhoto(paper, data);
+  const below = groupsHeight(paper, data.groups) + textsHeight(paper, data) + signatureHeight;
+  drawPhoto(paper, data, below);
   drawGroups(paper, data.groups);
   drawTexts(paper, data);
   drawSignature(paper, data.signed);

@@ -21,7 +21,7 @@ export const parcel: PaperWords['parcel'] = {
     returns: 'Rückgabe',
   },
   list: {
-    title: 'Inhalt',
+    title: 'Inhaltsliste',
     from: 'Absender',
     to: 'Empfänger',
     columns: {

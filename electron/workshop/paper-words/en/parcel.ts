@@ -19,7 +19,7 @@ export const parcel = {
     returns: 'Returns',
   },
   list: {
-    title: 'Contents',
+    title: 'List of contents',
     from: 'Sender',
     to: 'Recipient',
     columns: {

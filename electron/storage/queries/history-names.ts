@@ -4,6 +4,7 @@ import type { ReadDb } from '../db.ts';
 import { amongIds, contains } from './like.ts';
 import { heatTagOf } from './heats.ts';
 import { makingTagOf, numberOfTag, tagOf } from './lots.ts';
+import { orderTagOf } from './orders.ts';
 import { ownOfSale } from './selling.ts';
 
 /** What a name stands for, in the order a line of history tells them. */
@@ -11,6 +12,7 @@ export type NamedKind =
   | 'build'
   | 'sale'
   | 'invoice'
+  | 'order'
   | 'buyer'
   | 'making'
   | 'heat'
@@ -121,6 +123,25 @@ const lots = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
   ]);
 };
 
+/** Orders by their tag and buyer, and rules for deposits. */
+const ordersNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
+  const rows = db.all(
+    db.q
+      .selectFrom('orders as o')
+      .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
+      .select(['o.id', 'o.number', 'p.name as buyer'])
+      .where(among('o.id', ids)),
+  );
+  const rules = db.q.selectFrom('deposit_policies').select(['id', 'name']).where(among('id', ids));
+  return [
+    ...as(
+      'order',
+      rows.map((row) => ({ id: row.id, name: joined(orderTagOf(row.number), row.buyer) })),
+    ),
+    ...as('house', db.all(rules)),
+  ];
+};
+
 const plain = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
   ...as('buyer', db.all(db.q.selectFrom('buyers').select(['id', 'name']).where(among('id', ids)))),
   ...as('item', db.all(db.q.selectFrom('items').select(['id', 'name']).where(among('id', ids)))),
@@ -168,7 +189,7 @@ const forge = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
 
 /** What ids stand for. Ids are unique over all tables; those of things that bear no name are left out. */
 export function namedThings(db: ReadDb, ids: readonly string[]): ReadonlyMap<string, NamedThing> {
-  const found = [builds, onKnives, salesNamed, invoices, lots, plain, forge].flatMap((look) => look(db, ids));
+  const found = [builds, onKnives, salesNamed, ordersNamed, invoices, lots, plain, forge].flatMap((look) => look(db, ids));
   return new Map(found.map((thing) => [thing.id, thing]));
 }
 

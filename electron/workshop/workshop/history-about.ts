@@ -16,6 +16,7 @@ export interface ReadEntry {
 const inOrder: readonly NamedKind[] = [
   'build',
   'sale',
+  'order',
   'invoice',
   'buyer',
   'making',

@@ -39,6 +39,13 @@ export interface ModelFlat {
   readonly amountMicro: number;
 }
 
+/** Something a buyer can choose on top, with what it adds to the price. */
+export interface ModelOption {
+  readonly id: string;
+  readonly name: string;
+  readonly priceMinor: number;
+}
+
 export interface ModelRow {
   readonly id: string;
   readonly code: string;
@@ -60,6 +67,9 @@ export interface ModelDetail extends ModelRow {
   readonly parts: readonly ModelPart[];
   readonly flats: readonly ModelFlat[];
   readonly prices: readonly { readonly from: string; readonly priceMinor: number }[];
+  readonly options: readonly ModelOption[];
+  /** How a knife of it is looked after; printed on its papers. */
+  readonly care: string;
 }
 
 export interface BuildRow {
@@ -222,6 +232,18 @@ export const buildEndpoints = {
       flats: z
         .array(z.strictObject({ label: f.requiredText, use: z.enum(uses), amountMicro: f.microPositive }))
         .max(40),
+      /** Leave out to keep them as they are. */
+      options: z
+        .array(
+          z.strictObject({
+            name: f.requiredText,
+            priceMinor: z.int('Write an amount of money.').min(-1e12).max(1e12),
+          }),
+        )
+        .max(40)
+        .optional(),
+      /** Leave out to keep it as it is. */
+      care: f.longText.optional(),
     }),
   )<ModelDetail>(),
   'builds.setPrice': command(

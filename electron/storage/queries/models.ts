@@ -115,6 +115,17 @@ export type ModelPartRow = ReturnType<typeof modelPartRows>[number];
 export const modelFlatRows = (db: ReadDb, modelId: string) =>
   db.all(db.q.selectFrom('model_flats').selectAll().where('model_id', '=', modelId).orderBy('position'));
 
+/** Options of a model that are offered, in order. */
+export const modelOptionRows = (db: ReadDb, modelId: string) =>
+  db.all(
+    db.q
+      .selectFrom('model_options')
+      .selectAll()
+      .where('model_id', '=', modelId)
+      .where('archived', '=', 0)
+      .orderBy('position'),
+  );
+
 /** List prices of a model, newest first. */
 export const modelPriceRows = (db: ReadDb, modelId: string) =>
   db.all(

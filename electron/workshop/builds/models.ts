@@ -5,6 +5,7 @@ import type { Use } from '../../api/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
   modelFlatRows,
+  modelOptionRows,
   modelPartRows,
   modelPriceRows,
   modelRow,
@@ -38,7 +39,7 @@ export function needModel(db: ReadDb, id: string) {
 
 /** A model with everything it usually takes. @throws FaultError `missing` for an unknown id */
 export function readModel(db: ReadDb, id: string, today: string): ModelDetail {
-  const { note } = needModel(db, id);
+  const { note, care } = needModel(db, id);
   const [row] = modelRows(db, { id, on: today, includeArchived: true });
   if (row === undefined) throw new Error('A model was lost on the way to the screen');
   return {
@@ -53,6 +54,12 @@ export function readModel(db: ReadDb, id: string, today: string): ModelDetail {
       amountMicro: flat.amount_micro,
     })),
     prices: modelPriceRows(db, id).map((price) => ({ from: price.from_date, priceMinor: price.price_minor })),
+    options: modelOptionRows(db, id).map((option) => ({
+      id: option.id,
+      name: option.name,
+      priceMinor: option.price_minor,
+    })),
+    care,
   };
 }
 

@@ -3,7 +3,12 @@ import type { Parsed } from '../../api/contract.ts';
 import { invalid, refused } from '../../api/errors.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { itemRow } from '../../storage/queries/items.ts';
-import { modelFlatRows, modelPartRows, modelWithCode } from '../../storage/queries/models.ts';
+import {
+  modelFlatRows,
+  modelOptionRows,
+  modelPartRows,
+  modelWithCode,
+} from '../../storage/queries/models.ts';
 import { stageRows } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
@@ -100,6 +105,25 @@ function replaceStages(ctx: CommandContext, modelId: string, input: ModelInput):
   if (rows.length > 0) ctx.db.run(q.insertInto('model_stages').values(rows));
 }
 
+/** Options not named any more are no longer offered; orders that chose them keep them. */
+function replaceOptions(ctx: CommandContext, modelId: string, options: ModelInput['options']): void {
+  if (options === undefined) return;
+  const { q } = ctx.db;
+  const before = modelOptionRows(ctx.db, modelId).map((row) => [keyOf(row.name), row.id] as const);
+  const known = new Set(before.map(([, id]) => id));
+  const idFor = keptIds(before, () => ctx.newId());
+  ctx.db.run(q.updateTable('model_options').set({ archived: 1 }).where('model_id', '=', modelId));
+  for (const [position, { name, priceMinor }] of options.entries()) {
+    const id = idFor(keyOf(name));
+    const row = { position, name, price_minor: priceMinor, archived: 0 };
+    ctx.db.run(
+      known.has(id)
+        ? q.updateTable('model_options').set(row).where('id', '=', id)
+        : q.insertInto('model_options').values({ id, model_id: modelId, ...row }),
+    );
+  }
+}
+
 /** Adds a model, or changes one. Knives already planned keep the stages they were planned with. */
 export const saveModel: HandlerFor<'builds.saveModel'> = {
   run(ctx, input) {
@@ -108,7 +132,8 @@ export const saveModel: HandlerFor<'builds.saveModel'> = {
     const { q } = ctx.db;
     const id = input.id ?? ctx.newId();
     const { code, name, family, method, note } = input;
-    const columns = { code, name, family, method, note, archived: Number(input.archived) };
+    const care = input.care === undefined ? {} : { care: input.care };
+    const columns = { code, name, family, method, note, archived: Number(input.archived), ...care };
     const statement =
       input.id === undefined
         ? q.insertInto('models').values({ id, ...columns })
@@ -117,6 +142,7 @@ export const saveModel: HandlerFor<'builds.saveModel'> = {
     replaceStages(ctx, id, input);
     replaceParts(ctx, id, input);
     replaceFlats(ctx, id, input);
+    replaceOptions(ctx, id, input.options);
     return readModel(ctx.db, id, ctx.clock.today());
   },
 };

@@ -2,6 +2,7 @@
 import type { ModelDetail, ModelPart } from '../../../electron/api/builds.ts';
 import type { Item, Use } from '../../../electron/api/stock.ts';
 import { kindWords, usualUse } from '../../lib/words.ts';
+import { type OptionDraft, optionDraftOf, writtenOptions } from './option-draft.ts';
 
 export interface StageDraft {
   readonly key: number;
@@ -35,6 +36,8 @@ export interface ModelDraft {
   stages: StageDraft[];
   parts: PartDraft[];
   flats: FlatDraft[];
+  options: OptionDraft[];
+  care: string;
 }
 
 let nextKey = 1;
@@ -77,6 +80,8 @@ export const blankModel = (): ModelDraft => ({
   stages: [],
   parts: [blankPart()],
   flats: [],
+  options: [],
+  care: '',
 });
 
 export const modelDraftOf = (model: ModelDetail): ModelDraft => ({
@@ -103,6 +108,9 @@ export const modelDraftOf = (model: ModelDetail): ModelDraft => ({
     use: flat.use,
     amountMicro: flat.amountMicro,
   })),
+  // An option of a model has no model behind it to be taken from.
+  options: model.options.map(({ name, priceMinor }) => optionDraftOf({ name, priceMinor })),
+  care: model.care,
 });
 
 const written = (part: PartDraft): boolean =>
@@ -114,6 +122,7 @@ export const withoutBlanks = (draft: ModelDraft): ModelDraft => ({
   stages: draft.stages.filter((stage) => stage.code !== ''),
   parts: draft.parts.filter(written),
   flats: draft.flats.filter((flat) => flat.label.trim() !== '' || flat.amountMicro !== undefined),
+  options: writtenOptions(draft.options),
 });
 
 /** What the contract takes. A number that is missing is sent as such and comes back as its field's fault. */
@@ -139,4 +148,9 @@ export const modelInput = (draft: ModelDraft) => ({
     use: flat.use,
     amountMicro: flat.amountMicro ?? Number.NaN,
   })),
+  options: draft.options.map((option) => ({
+    name: option.name,
+    priceMinor: option.priceMinor ?? Number.NaN,
+  })),
+  care: draft.care,
 });

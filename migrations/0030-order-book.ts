@@ -84,7 +84,8 @@ CREATE INDEX supporter_spans_by_buyer ON supporter_spans (buyer_id, from_on);
 INSERT INTO supporter_spans (id, buyer_id, level_id) SELECT 'span-' || id, id, 'supporter' FROM buyers WHERE supporter = 1;
 DROP TABLE buyers;
 ALTER TABLE buyers_new RENAME TO buyers;
-CREATE INDEX buyers_by_name ON buyers (name);
+-- In the order of the list, whatever the case.
+CREATE INDEX buyers_by_name ON buyers (name COLLATE NOCASE, id);
 -- Where parcels go when that is not the invoice address.
 CREATE TABLE buyer_addresses (
   id TEXT PRIMARY KEY,

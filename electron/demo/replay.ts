@@ -7,6 +7,7 @@ import { buyingSteps } from './buying.ts';
 import { changeSteps } from './changes.ts';
 import { knifeSteps } from './knives.ts';
 import type { Ledger, Step } from './ledger.ts';
+import { peopleSteps } from './people.ts';
 import { sellingSteps } from './selling.ts';
 import { otherSpans, otherWork, type OtherSpan } from './tables/other-work.ts';
 
@@ -31,6 +32,7 @@ export function stepsThrough(through: string): readonly Step[] {
   const steps = [
     ...buyingSteps(),
     ...changeSteps(),
+    ...peopleSteps(),
     ...knifeSteps(),
     ...billetSteps(),
     ...sellingSteps(),

@@ -6,7 +6,8 @@ import { minutesFor } from './learning.ts';
 import { idOf, type Ledger, type Step } from './ledger.ts';
 import { batches, type DemoBuild } from './tables/builds.ts';
 import { models, type Variant } from './tables/models.ts';
-import { buyers, sales, type DemoSale } from './tables/sales.ts';
+import { buyers } from './tables/people.ts';
+import { sales, type DemoSale } from './tables/sales.ts';
 import { newPricesFrom } from './tables/setting.ts';
 
 /** Knives up to 90 mm and petty knives go in the small box. */

@@ -5,8 +5,10 @@ import { amount, cents, micro } from './amounts.ts';
 import type { Ask } from './desk.ts';
 import { items, type DemoItem, type ItemKey } from './tables/items.ts';
 import { flats, minutesOf, models, partsOf, variants, type Variant } from './tables/models.ts';
-import { buyers, channelName, type BuyerKey, type Where } from './tables/sales.ts';
+import { buyers, type BuyerKey, type Where } from './tables/people.ts';
+import { channelName } from './tables/sales.ts';
 import { otherPlaces, suppliers, workshop, type SupplierKey } from './tables/setting.ts';
+import { supporterLevel } from './tables/supporters.ts';
 
 type Ids<K extends string> = Readonly<Record<K, string>>;
 
@@ -18,6 +20,7 @@ export interface House {
   readonly places: Ids<Where>;
   readonly buyers: Ids<BuyerKey>;
   readonly channelId: string;
+  readonly levelId: string;
 }
 
 /** Makes one thing per key, in the order of the table. */
@@ -88,6 +91,8 @@ export async function setUpHouse(ask: Ask): Promise<House> {
     return saved.id;
   });
   const channelId = await findChannel(ask);
+  const { perMonth, ...level } = supporterLevel;
+  const levelId = (await ask('buyers.saveLevel', { ...level, perMonthMinor: cents(perMonth) })).id;
   return {
     suppliers: supplierIds,
     items: itemIds,
@@ -95,5 +100,6 @@ export async function setUpHouse(ask: Ask): Promise<House> {
     places,
     buyers: buyerIds,
     channelId,
+    levelId,
   };
 }

@@ -11,6 +11,7 @@ import { type Held, hold, type Holder } from './holder.ts';
 import { assertOrder, type Migration, migrate, newestShape, shapeOf } from './migrate.ts';
 import { BUSY_TIMEOUT_MS, setHarmlessPragmas, setPragmas } from './pragmas.ts';
 import { finishRestore } from './restore.ts';
+import { addFunctions } from './functions.ts';
 import { asTrouble, StorageTrouble } from './trouble.ts';
 
 /** What opening needs besides the folder. */
@@ -149,6 +150,7 @@ function connect(folder: WorkshopFolder, newest: number): Database.Database {
     setHarmlessPragmas(db);
     demand(folder, examineOpen(db, 'quick'), newest);
     setPragmas(db);
+    addFunctions(db);
     return db;
   } catch (error) {
     db.close();

@@ -1,54 +1,5 @@
-/** Buyers and sales, July 2024 to December 2025. The people and their addresses are invented. */
-import type { Input } from '../../api/contract.ts';
-
-export type Where = 'home' | 'away' | 'abroad';
-export interface DemoBuyer {
-  readonly where: Where;
-  readonly buyer: Pick<Input<'selling.saveBuyer'>, 'name' | 'address' | 'country' | 'supporter' | 'note'>;
-}
-
-const at = (where: Where, name: string, address: string, supporter = false, country = 'US'): DemoBuyer => ({
-  where,
-  buyer: { name, address, country, supporter },
-});
-
-export const buyers = {
-  C01: at('away', 'Ottoline Fernshaw', '12 Larder Street\nMeresbank', true),
-  C02: at('away', 'Dunstan Quillfeather', '3 Cooper Yard\nNether Brill'),
-  C03: at('home', 'Maribel Oxenmoor', '27 Tannery Row\nUpper Gosling'),
-  C04: at('away', 'Tavish Pennycask', '88 Harbour Steps\nCasklow', true),
-  C05: at('away', 'Lorna Underleaf', '5 Orchard End\nPippinford'),
-  C06: at('home', 'Hesper Tallowby', '41 Wick Street\nAlderholt Ferry'),
-  C07: at('away', 'Corwin Mossbarrow', '9 Fellside\nTarn Hollow'),
-  C08: at('away', 'Isolde Wrenkettle', '16 Copper Lane\nWhistle Green', true),
-  C09: at('away', 'Bram Larkspindle', '2 Mill Race\nSpindle Weir'),
-  C10: at('home', 'Petra Gorsewick', '70 Heath Road\nGorse End'),
-  C11: at('abroad', 'Emeric Salthollow', '114 Quay Road\nSalthollow Bay', false, 'CA'),
-  C12: at('away', 'Nell Thistlecombe', '33 Carder Lane\nThistle Mount'),
-  C13: at('away', 'Rufus Candlemere', '19 Wax Row\nCandlemere'),
-  C14: at('away', 'Odile Barrowmint', '6 Herb Walk\nMintlow'),
-  C15: at('away', 'Garrick Stonepipple', '52 Pebble Street\nStonepipple', true),
-  C16: at('away', 'Wynne Quincebury', '4 Orchard Gate\nQuincebury', true),
-  C17: at('home', 'Fabian Duskwillow', '81 Osier Bank\nDuskwillow', true),
-  C18: at('away', 'Greta Pottlesham', '11 Kiln Close\nPottlesham'),
-  C19: at('away', 'Lionel Brackenby', '30 Fern Hill\nBrackenby'),
-  C20: at('away', 'Sunniva Hazelgrip', '7 Nut Lane\nHazelgrip'),
-  C21: at('away', 'Ambrose Fiddlemarsh', '63 Reed Street\nFiddlemarsh'),
-  C22: at('abroad', 'Katya Ferrowind', '9 Foundry Wharf\nFerrowind', false, 'GB'),
-  C23: at('home', 'Jonas Millwhistle', '2 Race Row\nMillwhistle'),
-  C24: at('away', 'Beatrix Coldspoon', '45 Ladle Street\nColdspoon'),
-  C25: at('away', 'Alaric Vanehollow', '14 Weathercock Lane\nVanehollow', true),
-  C26: at('away', 'Minna Copsewright', '28 Coppice Road\nCopsewright'),
-  C27: at('away', 'Percival Rookbarrel', '3 Stave Yard\nRookbarrel'),
-  C28: at('home', 'Delphine Marrowstone', '90 Quarry Foot\nMarrowstone', true),
-  C29: at('away', 'Eamon Tidelatch', '17 Slipway\nTidelatch', true),
-  C30: at('away', 'Verity Plumbwick', '8 Line Street\nPlumbwick'),
-  C31: at('away', 'Silas Gannetford', '55 Cliff Road\nGannetford'),
-  C32: at('away', 'Honor Lindenquay', '12 Lime Quay\nLindenquay'),
-  C33: at('away', 'Casper Yarrowgate', '21 Gate Row\nYarrowgate'),
-} as const satisfies Readonly<Record<string, DemoBuyer>>;
-
-export type BuyerKey = keyof typeof buyers;
+/** Sales, July 2024 to December 2025. */
+import type { BuyerKey } from './people.ts';
 
 export interface DemoSale {
   readonly on: string;

@@ -1,7 +1,104 @@
-/** What belongs to a buyer beside the row itself: delivery addresses, and who was merged into them. */
-import type { Insertable } from 'kysely';
+/** Buyers in full: the list, delivery addresses, and who was put together with whom. */
+import { type Insertable, type RawBuilder, sql, type SqlBool } from 'kysely';
+import { folded } from '../../domain/folding.ts';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type { BuyerAddressesTable } from '../schema-selling.ts';
+import { literalPattern } from './like.ts';
+
+export interface BuyerFilter {
+  readonly text: string;
+  readonly includeArchived: boolean;
+}
+
+/** What a sale brought in together, whichever way the place counts its tax. */
+const charged = sql<number>`s.price_minor + s.shipping_minor + case s.tax_inclusive when 1 then 0 else s.tax_minor end`;
+
+const boughtBy = (db: ReadDb) =>
+  db.q
+    .selectFrom('sales as s')
+    .where('s.taken_back_on', 'is', null)
+    .groupBy('s.buyer_id')
+    .select([
+      's.buyer_id',
+      (f) => f.fn.countAll<number>().as('bought'),
+      (f) => f.fn.max('s.on_date').as('last_on'),
+    ])
+    .select(sql<number>`sum(${charged})`.as('spent'));
+
+/** Who supports on a day, with the name of the level. */
+const supportOn = (db: ReadDb, day: string) =>
+  db.q
+    .selectFrom('supporter_spans as z')
+    .innerJoin('supporter_levels as l', 'l.id', 'z.level_id')
+    .where(sql<boolean>`(z.from_on is null or z.from_on <= ${day})`)
+    .where(sql<boolean>`(z.until_on is null or z.until_on > ${day})`)
+    .select(['z.buyer_id', 'l.name as level']);
+
+const withFigures = (db: ReadDb, today: string) =>
+  db.q
+    .selectFrom('buyers as p')
+    .leftJoin(boughtBy(db).as('b'), (join) => join.onRef('b.buyer_id', '=', 'p.id'))
+    .leftJoin(supportOn(db, today).as('v'), (join) => join.onRef('v.buyer_id', '=', 'p.id'))
+    .selectAll('p')
+    .select([
+      'b.last_on',
+      sql<number>`coalesce(b.bought, 0)`.as('bought'),
+      sql<number>`coalesce(b.spent, 0)`.as('spent'),
+      sql<string>`coalesce(v.level, '')`.as('level'),
+    ]);
+
+/** True where the text stands in the words, whatever its case and accents. */
+const foldedIn = (words: RawBuilder<unknown>, text: string): RawBuilder<SqlBool> =>
+  sql<SqlBool>`folded(${words}) like ${`%${literalPattern(folded(text))}%`} escape '\\'`;
+
+const matching = ({ text, includeArchived }: BuyerFilter): RawBuilder<boolean> => {
+  const words = sql`p.name || ' ' || p.email || ' ' || p.phone || ' ' || p.address || ' ' || p.city || ' ' ||
+    p.region || ' ' || p.postcode || ' ' || p.note`;
+  const found = folded(text) === '' ? sql<boolean>`1` : sql<boolean>`${foldedIn(words, text)}`;
+  const shown = includeArchived ? sql`1` : sql`p.archived = 0`;
+  return sql<boolean>`(p.merged_into_id is null and ${shown} and ${found})`;
+};
+
+/** Buyers by name, with what they bought and at which level they support. */
+export const buyerPageStatement = (
+  db: ReadDb,
+  filter: BuyerFilter,
+  page: { readonly limit: number; readonly offset: number; readonly today: string },
+) =>
+  withFigures(db, page.today)
+    .where(matching(filter))
+    .orderBy(sql`p.name collate nocase`)
+    .orderBy('p.id')
+    .limit(page.limit)
+    .offset(page.offset);
+
+export const listBuyers = (...args: Parameters<typeof buyerPageStatement>) =>
+  args[0].all(buyerPageStatement(...args));
+export type BuyerListRecord = ReturnType<typeof listBuyers>[number];
+
+/** How many buyers match. */
+export const countBuyers = (db: ReadDb, filter: BuyerFilter): number =>
+  db.one(
+    db.q
+      .selectFrom('buyers as p')
+      .where(matching(filter))
+      .select((e) => e.fn.countAll<number>().as('n')),
+  )?.n ?? 0;
+
+/** One buyer with what they bought, by the id of the entry that was kept. */
+export const buyerWithFigures = (db: ReadDb, id: string, today: string): BuyerListRecord | undefined =>
+  db.one(withFigures(db, today).where('p.id', '=', id));
+
+/** Entries that were put together with a buyer. */
+export const mergedInto = (db: ReadDb, buyerId: string) =>
+  db.all(
+    db.q
+      .selectFrom('buyers')
+      .select(['id', 'name'])
+      .where('merged_into_id', '=', buyerId)
+      .orderBy('name')
+      .orderBy('id'),
+  );
 
 /** A buyer's delivery addresses, those in use first. */
 export const addressesOf = (db: ReadDb, buyerId: string) =>
@@ -15,6 +112,12 @@ export const addressesOf = (db: ReadDb, buyerId: string) =>
       .orderBy('id'),
   );
 export type AddressRecord = ReturnType<typeof addressesOf>[number];
+
+/** Every delivery address in use. */
+export const allAddresses = (db: ReadDb): AddressRecord[] =>
+  db.all(
+    db.q.selectFrom('buyer_addresses').selectAll().where('archived', '=', 0).orderBy('label').orderBy('id'),
+  );
 
 /** One delivery address. */
 export const addressRecord = (db: ReadDb, id: string): AddressRecord | undefined =>

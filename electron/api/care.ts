@@ -111,6 +111,45 @@ export interface ParcelDraft {
   readonly carriers: readonly string[];
 }
 
+/** What an invoice for a service would come to. */
+export interface ServiceFigures {
+  readonly netMinor: number;
+  readonly taxMinor: number;
+  readonly taxLabel: string;
+  readonly totalMinor: number;
+  /** What the way of paying would keep; zero without one. */
+  readonly feeMinor: number;
+}
+
+/** Where a knife goes that came back. */
+export const returnEnds = ['shelf', 'kept', 'scrapped'] as const;
+export type ReturnEnd = (typeof returnEnds)[number];
+
+/** What taking a knife back would come to. */
+export interface ReturnFigures {
+  readonly serial: string;
+  readonly title: string;
+  readonly buyerName: string;
+  readonly soldOn: string;
+  /** As the tax place counts it. */
+  readonly priceMinor: number;
+  readonly shippingMinor: number;
+  readonly taxMinor: number;
+  /** Null where the sale has no invoice: then nothing is credited and no money is booked back here. */
+  readonly invoiceNumber: string | null;
+  /** Asked on the invoice and not credited before, tax in it. */
+  readonly totalMinor: number;
+  /** Came in on the invoice and on its deposits. */
+  readonly paidMinor: number;
+  readonly keptNetMinor: number;
+  readonly keptTaxMinor: number;
+  readonly creditMinor: number;
+  /** Money to give back once the credit stands. */
+  readonly refundMinor: number;
+  /** The maker's own words on returns; empty where none are written. */
+  readonly policy: string;
+}
+
 const parcelLine = z.strictObject({
   what: f.requiredText,
   customs: f.shortText.default(''),
@@ -164,6 +203,45 @@ export const careEndpoints = {
     z.strictObject({ buildId: f.id.nullable(), kind: z.enum(serviceKinds), on: f.isoDate }),
   )<ServiceTerms>(),
   'care.saveService': command(z.strictObject({ id: f.id.optional(), ...serviceFields }))<Service>(),
+  'care.serviceFigures': query(
+    z.strictObject({ serviceId: f.id, taxPlaceId: f.id.nullable(), channelId: f.id.nullable() }),
+  )<ServiceFigures>(),
+  /** Issues the invoice for a service that is done; paid in the same step where said how. */
+  'care.invoiceService': command(
+    z.strictObject({
+      serviceId: f.id,
+      taxPlaceId: f.id.nullable(),
+      issuedOn: f.isoDate,
+      dueOn: f.isoDate.optional(),
+      note: f.longText.optional(),
+      /** How the whole invoice was paid on the day of issue; empty when it was not. */
+      paidBy: f.shortText.default(''),
+      /** The way it was paid, where that keeps a fee. */
+      channelId: f.id.nullable().default(null),
+    }),
+  )<{ readonly invoiceId: string; readonly number: string }>(),
+  /** What taking a sold knife back would come to. Changes nothing. */
+  'care.returnFigures': query(
+    z.strictObject({ saleId: f.id, keptMinor: f.minorPositive.default(0) }),
+  )<ReturnFigures>(),
+  /** A sold knife comes back: credit, money back, and where the knife goes. */
+  'care.takeBack': command(
+    z.strictObject({
+      saleId: f.id,
+      on: f.isoDate,
+      /** How it came back; printed on the credit and noted on the knife. */
+      condition: f.requiredText,
+      /** Kept for restocking, in the price's own terms. */
+      keptMinor: f.minorPositive.default(0),
+      knife: z.enum(returnEnds),
+      /** How money was given back on that day; empty when it was not yet. */
+      refundBy: f.shortText.default(''),
+    }),
+  )<{
+    readonly creditId: string | null;
+    readonly creditNumber: string | null;
+    readonly refundedMinor: number;
+  }>(),
   'care.cancelService': command(
     z.strictObject({ id: f.id, on: f.isoDate, reason: f.requiredText }),
   )<Service>(),

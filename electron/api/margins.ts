@@ -25,7 +25,7 @@ export interface KnifeMargin {
   readonly contributionMinor: number;
   readonly minutes: number;
   readonly perHourMinor: number | null;
-  /** The sale was taken back; its postage and fee stay as a cost without income. */
+  /** The sale was taken back; its postage and fee stay as a cost, and its price is what was kept of it. */
   readonly takenBack: boolean;
 }
 

@@ -18,14 +18,17 @@ export interface SoldKnife {
   readonly energyMinor: number;
   readonly packagingMinor: number;
   readonly minutes: number;
-  /** The sale was taken back: only what was spent on it is counted, and no knife. Price, costs and minutes are zero. */
+  /**
+   * The sale was taken back: what was kept of it stands as its price, what was spent on it is counted, and no knife.
+   * Costs and minutes are zero.
+   */
   readonly takenBack?: boolean;
 }
 
 export interface MarginTotal {
   /** Knives sold and not taken back. */
   readonly count: number;
-  /** Prices, without shipping charged and tax. */
+  /** Prices, without shipping charged and tax, and what was kept of knives that came back. */
   readonly salesMinor: number;
   readonly directMinor: number;
   readonly contributionMinor: number;
@@ -69,10 +72,13 @@ export interface MarginReport {
 export const directOf = (knife: SoldKnife): number =>
   knife.materialsMinor + knife.consumablesMinor + knife.energyMinor + knife.packagingMinor;
 
-/** What is left of a sale that was taken back: postage and fee, a cost without income. */
-export const takenBack = (knife: SoldKnife): SoldKnife => ({
+/**
+ * What is left of a sale that was taken back: postage and fee as a cost, what was kept for restocking as income.
+ * @param keptMinor without tax
+ */
+export const takenBack = (knife: SoldKnife, keptMinor: number): SoldKnife => ({
   ...knife,
-  priceMinor: 0,
+  priceMinor: keptMinor,
   shippingMinor: 0,
   taxMinor: 0,
   materialsMinor: 0,

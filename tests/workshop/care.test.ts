@@ -111,7 +111,7 @@ describe('a parcel', () => {
       country: 'GB',
     });
     const buildId = await plainKnife(shop);
-    return { saleId: await sold(buildId, { buyerId: buyer.id }), buildId };
+    return { saleId: await sold(buildId, { buyerId: buyer.id, ticks }), buildId };
   }
 
   it('begins with the knife, its price, its weight at the gate and the wrapping of the last one', async () => {

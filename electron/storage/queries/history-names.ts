@@ -187,9 +187,79 @@ const forge = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
   ];
 };
 
+/** Parcels and services, told by their knife. */
+const afterSale = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
+  ...as(
+    'build',
+    db.all(
+      db.q
+        .selectFrom('shipments as t')
+        .innerJoin('sales as s', 's.id', 't.sale_id')
+        .innerJoin('builds as b', 'b.id', 's.build_id')
+        .select(['t.id', 'b.serial as name'])
+        .where(among('t.id', ids)),
+    ),
+  ),
+  ...as(
+    'build',
+    db.all(
+      db.q
+        .selectFrom('services as v')
+        .leftJoin('builds as b', 'b.id', 'v.build_id')
+        .select(['v.id', sql<string>`coalesce(b.serial, v.knife)`.as('name')])
+        .where(among('v.id', ids)),
+    ),
+  ),
+];
+
+/** Releases, and what happened in them told by its knife. */
+const releasesNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
+  ...as(
+    'house',
+    db.all(
+      db.q
+        .selectFrom('releases')
+        .select(['id', sql<string>`'R' || number || ', ' || title`.as('name')])
+        .where(among('id', ids)),
+    ),
+  ),
+  ...as(
+    'build',
+    db.all(
+      db.q
+        .selectFrom('claims as c')
+        .innerJoin('builds as b', 'b.id', 'c.build_id')
+        .innerJoin('buyers as p', 'p.id', 'c.buyer_id')
+        .select(['c.id', sql<string>`b.serial || ', ' || p.name`.as('name')])
+        .where(among('c.id', ids)),
+    ),
+  ),
+  ...as(
+    'buyer',
+    db.all(
+      db.q
+        .selectFrom('release_entries as e')
+        .innerJoin('buyers as p', 'p.id', 'e.buyer_id')
+        .select(['e.id', 'p.name'])
+        .where(among('e.id', ids)),
+    ),
+  ),
+];
+
 /** What ids stand for. Ids are unique over all tables; those of things that bear no name are left out. */
 export function namedThings(db: ReadDb, ids: readonly string[]): ReadonlyMap<string, NamedThing> {
-  const found = [builds, onKnives, salesNamed, ordersNamed, invoices, lots, plain, forge].flatMap((look) => look(db, ids));
+  const found = [
+    builds,
+    onKnives,
+    salesNamed,
+    ordersNamed,
+    invoices,
+    lots,
+    plain,
+    forge,
+    afterSale,
+    releasesNamed,
+  ].flatMap((look) => look(db, ids));
   return new Map(found.map((thing) => [thing.id, thing]));
 }
 

@@ -1,6 +1,8 @@
 /** What a cost sheet must say about itself: what is missing, guessed or flat. */
 import { minutesText } from '../../domain/durations.ts';
+import { formatMinor } from '../../domain/money.ts';
 import type { WorkRecord } from '../../storage/queries/costs.ts';
+import type { salesTakenBack } from '../../storage/queries/returns.ts';
 import { type HourRate, rateOn } from './hour-rates.ts';
 import type { Entry } from './working.ts';
 
@@ -13,6 +15,9 @@ export interface RemarkFacts {
   readonly madeMinutes: number;
   readonly materials: number;
   readonly consumables: readonly Entry[];
+  readonly takenBack: ReturnType<typeof salesTakenBack>;
+  /** ISO 4217 code. */
+  readonly currency: string;
 }
 
 const withoutRate = (facts: RemarkFacts, kind: HourRate['kind'], words: string): string[] => {
@@ -48,8 +53,20 @@ const aboutHours = (facts: RemarkFacts): string[] => {
   ];
 };
 
+/** Sales the knife came back from: not on this sheet, but in the margins. */
+const cameBack = ({ takenBack, currency }: RemarkFacts): string[] =>
+  takenBack.map((sale) => {
+    const spent = formatMinor(sale.postage_paid_minor + sale.fee_minor, currency, { symbol: true });
+    const kept =
+      sale.kept_minor === 0
+        ? 'nothing of its price was kept'
+        : `${formatMinor(sale.kept_minor, currency, { symbol: true })} of its price was kept`;
+    return `It was sold before and came back on ${sale.taken_back_on ?? ''}: ${kept}, ${spent} went into postage and fee. Both stand in the margins, not here.`;
+  });
+
 /** Sentences to print under the sheet. */
 export const remarksOn = (facts: RemarkFacts): string[] => [
+  ...cameBack(facts),
   ...(facts.materials === 0 ? ['No material is booked on this knife yet.'] : []),
   ...aboutHours(facts),
   ...withoutRate(facts, 'labour', 'labour rate'),

@@ -4,6 +4,7 @@ import type { SheetLine as DomainLine } from '../../domain/cost-sheet.ts';
 import { rungWords } from '../../domain/ladder.ts';
 import { minorToMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { salesTakenBack } from '../../storage/queries/returns.ts';
 import { feeByRule, feeWords } from './fee-words.ts';
 import { gather, type Gathered } from './gather.ts';
 import { rateOn } from './hour-rates.ts';
@@ -152,6 +153,8 @@ export function costSheet(db: ReadDb, buildId: string, today: string): CostSheet
       madeMinutes: known.made.reduce((so, one) => so + one.minutes, 0),
       materials: reckoned.materials.length,
       consumables: uses.consumable,
+      takenBack: salesTakenBack(db, buildId),
+      currency: known.currency,
     }),
   };
 }

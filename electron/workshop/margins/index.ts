@@ -40,7 +40,7 @@ const soldKnife = (sale: SaleRecord, direct: DirectCost | undefined): SoldKnife 
     packagingMinor: direct?.packagingMinor ?? 0,
     minutes: sale.minutes,
   };
-  return sale.taken_back_on === null ? knife : takenBack(knife);
+  return sale.taken_back_on === null ? knife : takenBack(knife, sale.kept_minor);
 };
 
 function knifeMargin(sale: SaleRecord, knife: SoldKnife): KnifeMargin {
@@ -78,8 +78,8 @@ function marginPeriod(db: ReadDb, from: string, to: string): MarginPeriod {
   const { currency, decimals } = houseOf(db);
   const sales = listSales(db, { from, to }, EVERY, 0)
     .reverse()
-    .filter(({ taken_back_on, postage_paid_minor, fee_minor }) => {
-      return taken_back_on === null || postage_paid_minor + fee_minor > 0;
+    .filter(({ taken_back_on, postage_paid_minor, fee_minor, kept_minor }) => {
+      return taken_back_on === null || postage_paid_minor + fee_minor + kept_minor > 0;
     });
   const costs = directCosts(
     db,

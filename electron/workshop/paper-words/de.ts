@@ -5,6 +5,7 @@ import { invoice } from './de/invoice.ts';
 import { order } from './de/order.ts';
 import { page } from './de/page.ts';
 import { parcel } from './de/parcel.ts';
+import { service } from './de/service.ts';
 import { preview } from './de/preview.ts';
 
-export const de: PaperWords = { page, invoice, order, parcel, certificate, preview };
+export const de: PaperWords = { page, invoice, order, parcel, certificate, service, preview };

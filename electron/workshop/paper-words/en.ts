@@ -7,9 +7,10 @@ import { invoice } from './en/invoice.ts';
 import { order } from './en/order.ts';
 import { page } from './en/page.ts';
 import { parcel } from './en/parcel.ts';
+import { service } from './en/service.ts';
 import { preview } from './en/preview.ts';
 
-export const en = { page, invoice, order, parcel, certificate, preview };
+export const en = { page, invoice, order, parcel, certificate, service, preview };
 
 /** What every language must say. */
 export type PaperWords = typeof en;

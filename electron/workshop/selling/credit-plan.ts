@@ -4,6 +4,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import type { InvoiceLineRow } from '../../storage/queries/selling-invoices.ts';
 import type { InvoiceLinesTable, InvoicesTable } from '../../storage/schema-selling.ts';
 import { houseOf } from '../costs/house.ts';
+import { wordsFor } from '../paper-words/index.ts';
 import type { InvoicePlan, InvoiceRowDraft, IssueTerms } from './compose.ts';
 import { nextInvoiceNumber, numberRun } from './number.ts';
 import { invoicePaper } from './paper.ts';
@@ -14,6 +15,12 @@ export interface Credited {
   readonly lines: readonly InvoiceLinesTable[];
   /** Sum of the credits on it so far, as a positive amount. */
   readonly creditedMinor: number;
+}
+
+/** What stays with the seller of a sale that is taken back whole: restocking. */
+export interface KeptPart {
+  readonly netMinor: number;
+  readonly taxMinor: number;
 }
 
 /** Never minus zero. */
@@ -64,6 +71,32 @@ function partLines(original: Credited, grossMinor: number): { lines: InvoiceLine
   return { lines: parts.length > 0 ? parts : [line(0, row.tax_rate_ppm, row.tax_category)], taxMinor };
 }
 
+/** The whole invoice mirrored, and what is kept of it as a line of its own. */
+function keptLines({ row, lines }: Credited, kept: KeptPart): { lines: InvoiceLineRow[]; taxMinor: number } {
+  const line: InvoiceLineRow = {
+    description: wordsFor(row.language).invoice.lines.restocking,
+    detail: '',
+    qty: 1,
+    qty_scale: 0,
+    unit_code: 'C62',
+    unit_price_minor: kept.netMinor,
+    net_minor: kept.netMinor,
+    tax_rate_ppm: row.tax_rate_ppm,
+    tax_category: row.tax_category,
+  };
+  return { lines: [...mirrored(lines), line], taxMinor: row.tax_minor - kept.taxMinor };
+}
+
+/** What a credit says: all of an untouched invoice line by line, less what is kept of it; else a part as one sum. */
+function partOf(original: Credited, grossMinor: number, kept: KeptPart | undefined) {
+  const { row, lines } = original;
+  if (original.creditedMinor > 0) return partLines(original, grossMinor);
+  if (kept !== undefined && kept.netMinor > 0) return keptLines(original, kept);
+  return grossMinor === row.total_minor
+    ? { lines: mirrored(lines), taxMinor: row.tax_minor }
+    : partLines(original, grossMinor);
+}
+
 /**
  * Plans a credit with a number of its own; writes nothing.
  * @param grossMinor of the total, tax included; the whole of an untouched invoice mirrors its lines
@@ -72,16 +105,13 @@ export function planCredit(
   db: ReadDb,
   original: Credited,
   grossMinor: number,
-  terms: IssueTerms & { readonly reason: string },
+  terms: IssueTerms & { readonly reason: string; readonly kept?: KeptPart | undefined },
 ): InvoicePlan {
   const house = houseOf(db);
   const { document_path: _path, document_sha256: _sha, ...before } = original.row;
   const run = numberRun(db, 'credit', house.shop.invoice_pattern, terms.fields.issuedOn, terms.planned);
   const at = nextInvoiceNumber(db, run, terms.issuedOn);
-  const whole = original.creditedMinor === 0 && grossMinor === before.total_minor;
-  const part = whole
-    ? { lines: mirrored(original.lines), taxMinor: before.tax_minor }
-    : partLines(original, grossMinor);
+  const part = partOf(original, grossMinor, terms.kept);
   const row: InvoiceRowDraft = {
     ...before,
     id: terms.invoiceId,

@@ -5,7 +5,7 @@ import { formatMinor } from '../../domain/money.ts';
 import { moveKnife, updateSale } from '../../storage/queries/selling.ts';
 import { type InvoiceRecord, linesOf } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
-import { planCredit } from './credit-plan.ts';
+import { type KeptPart, planCredit } from './credit-plan.ts';
 import { isTakenBack, needInvoice } from './invoice-rows.ts';
 import { keepPaper, type PlannedPaper, setPaper } from './issue.ts';
 import type { PlannedNumber } from './number.ts';
@@ -19,6 +19,8 @@ export interface CreditAsked {
   readonly amountMinor?: number | undefined;
   readonly on: string;
   readonly reason: string;
+  /** Kept of a sale that comes back, as a line of its own; with the amount it adds up to what is left. */
+  readonly kept?: KeptPart | undefined;
   /** Numbers planned in the same command and not in the books yet. */
   readonly planned?: readonly PlannedNumber[];
 }
@@ -63,6 +65,7 @@ export async function prepareCreditOf(ctx: CommandContext, asked: CreditAsked): 
     madeAt: ctx.clock.now(),
     fields: { issuedOn: 'on' },
     planned: asked.planned ?? [],
+    kept: asked.kept,
   });
   return setPaper(ctx, plan);
 }

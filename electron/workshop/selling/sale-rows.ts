@@ -27,8 +27,8 @@ function toRow(record: SaleRecord, directMinor: number): SaleRow {
     feeMinor: record.fee_minor,
     postagePaidMinor: record.postage_paid_minor,
     contributionMinor: contributionOf({
-      // A sale taken back brought nothing; what was spent on it is spent.
-      priceMinor: gone ? 0 : net.priceMinor,
+      // A sale taken back brought what was kept of it; what was spent on it is spent.
+      priceMinor: gone ? record.kept_minor : net.priceMinor,
       shippingMinor: gone ? 0 : net.shippingMinor,
       postageMinor: record.postage_paid_minor,
       feeMinor: record.fee_minor,

@@ -105,6 +105,8 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'buying.receive': 'Received an order',
   'shipping.saveRule': 'Saved where it is not shipped',
   'care.saveService': 'Saved a service',
+  'care.invoiceService': 'Invoiced a service',
+  'care.takeBack': 'Took a sold knife back',
   'care.cancelService': 'Called off a service',
   'care.pack': 'Packed a parcel',
   'care.changeParcel': 'Changed a parcel',

@@ -1,0 +1,30 @@
+/** Sales that were taken back, and what was credited of an invoice. */
+import type { ReadDb, WriteDb } from '../db.ts';
+
+/** Sales of a knife that were taken back, the latest first, with what was kept and spent on them. */
+export const salesTakenBack = (db: ReadDb, buildId: string) =>
+  db.all(
+    db.q
+      .selectFrom('sales')
+      .select(['id', 'taken_back_on', 'kept_minor', 'postage_paid_minor', 'fee_minor'])
+      .where('build_id', '=', buildId)
+      .where('taken_back_on', 'is not', null)
+      .orderBy('taken_back_on', 'desc'),
+  );
+
+/** Without tax, what is left of an invoice after its credits. */
+export const netLeftOf = (db: ReadDb, invoiceId: string): number => {
+  const rows = db.all(
+    db.q
+      .selectFrom('invoices')
+      .select('net_minor')
+      .where((e) => e.or([e('id', '=', invoiceId), e('credits_id', '=', invoiceId)])),
+  );
+  return rows.reduce((sum, row) => sum + row.net_minor, 0);
+};
+
+/** Writes a note on a knife. */
+export const insertBuildNote = (
+  db: WriteDb,
+  row: { readonly id: string; readonly build_id: string; readonly at: string; readonly text: string },
+): number => db.run(db.q.insertInto('build_notes').values(row));

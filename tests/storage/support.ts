@@ -2,28 +2,18 @@
 import { type ChildProcessByStdio, spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
-import os from 'node:os';
 import path from 'node:path';
 import type { Readable } from 'node:stream';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
-import { afterAll } from 'vitest';
 import { migrations } from '../../migrations/index.ts';
 import type { Migration } from '../../electron/storage/migrate.ts';
 import type { OpenOptions } from '../../electron/storage/open.ts';
+import { diskFolder } from '../folders.ts';
 import { holder } from './support-plain.ts';
 
-const places: string[] = [];
-afterAll(() => {
-  for (const place of places.splice(0)) fs.rmSync(place, { recursive: true, force: true });
-});
-
-/** A fresh empty folder, removed after the tests of the file. */
-export function tempFolder(): string {
-  const place = fs.mkdtempSync(path.join(os.tmpdir(), 'knifewright-test-'));
-  places.push(place);
-  return place;
-}
+/** A fresh empty folder on the disk, removed after the tests of the file. */
+export const tempFolder = (): string => diskFolder('knifewright-test-');
 
 /** A folder that does not exist yet, inside a fresh one. */
 export const tempWorkshop = (): string => path.join(tempFolder(), 'workshop');

@@ -1,18 +1,17 @@
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, mkdirSync, readdirSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { Fault } from '../../electron/api/errors.ts';
 import { createOpener } from '../../electron/hosting/open-workshop.ts';
 import { startEngine } from '../../electron/workshop/engine.ts';
+import { quickFolder } from '../folders.ts';
 import { createFakePort } from './support/fake-port.ts';
 
 describe('opening the demo workshop', () => {
   let folder: string;
   beforeAll(() => {
-    folder = mkdtempSync(join(tmpdir(), 'kw-demo-'));
+    folder = quickFolder('kw-demo-');
   });
-  afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
   it('makes it whole the first time, keeps it, and leaves the own workshop alone', async () => {
     const folders = { own: join(folder, 'own'), demo: join(folder, 'demo') };

@@ -1,11 +1,12 @@
 /** The built loopback host as a process of its own, on a folder of its own, with its way in for a browser. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { quickFolder } from '../../folders.ts';
 
 const program = fileURLToPath(new URL('../../../.out/host/main.js', import.meta.url));
+const movedClock = new URL('moved-clock.mjs', import.meta.url).href;
 const slowestStartMs = 90_000;
 
 export interface House extends AsyncDisposable {
@@ -14,10 +15,12 @@ export interface House extends AsyncDisposable {
   readonly folder: string;
   /** Ends the program at once, as a crash would, and leaves the folder. */
   kill(): Promise<void>;
+  /** Lets time pass for the host, not for the browser: its clock is from now on so much ahead of the machine's. */
+  ahead(milliseconds: number): void;
 }
 
 /** A folder for a workshop that a test makes and removes. */
-export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'knifewright-e2e-'));
+export const newFolder = (): string => quickFolder('knifewright-e2e-');
 
 const addressOf = (child: ChildProcess): Promise<string> =>
   new Promise((resolve, reject) => {
@@ -62,13 +65,26 @@ export const startHouse = async ({
 }: HouseOptions = {}): Promise<House> => {
   if (!existsSync(program)) throw new Error('The host is not built; “npm test” builds it first.');
   const words = [program, '--no-open', '--data', join(folder, 'shop'), ...(demo ? ['--demo'] : [])];
+  const clockFile = join(folder, 'ahead');
+  const ahead = (milliseconds: number): void => {
+    // Whole at any moment it is read.
+    writeFileSync(`${clockFile}.new`, String(milliseconds));
+    renameSync(`${clockFile}.new`, clockFile);
+  };
+  ahead(0);
   const child = spawn(process.execPath, words, {
     stdio: 'pipe',
-    env: { ...process.env, NODE_ENV: 'production' },
+    env: {
+      ...process.env,
+      NODE_ENV: 'production',
+      NODE_OPTIONS: `--import=${movedClock}`,
+      KNIFEWRIGHT_TEST_CLOCK: clockFile,
+    },
   });
   return {
     address: await addressOf(child),
     folder,
+    ahead,
     kill: () => ended(child, 'SIGKILL'),
     [Symbol.asyncDispose]: async () => {
       await ended(child, 'SIGTERM');

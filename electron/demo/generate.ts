@@ -9,6 +9,7 @@ import type { Ledger } from './ledger.ts';
 import { stepsThrough } from './replay.ts';
 import { setUpHouse } from './set-up.ts';
 import { askAtGates } from './targets.ts';
+import { tryOut } from './trying.ts';
 
 export interface DemoProgress {
   readonly done: number;
@@ -70,5 +71,6 @@ export async function generateDemo(
     await step.run(ledger);
   }
   await shareBelts(ask, ledger.belts.values());
+  await tryOut(ask, ledger.house);
   onProgress?.({ done: total, total, sentence: 'The demo workshop is ready' });
 }

@@ -3,7 +3,7 @@ import { type DemoBatch, type DemoBuild, stonesFrom } from './tables/builds.ts';
 import { handFinished, minutesOf } from './tables/models.ts';
 
 /** Hundredths by the n-th knife of a family: the first takes 15 % longer than usual. */
-const learning = [115, 110, 106, 103, 101, 100, 98, 97, 96, 95, 95, 94] as const;
+export const learning = [115, 110, 106, 103, 101, 100, 98, 97, 96, 95, 95, 94] as const;
 /** Desk work is not learned at the grinder. */
 const unlearned: readonly string[] = ['DES', 'PHO', 'LST', 'PCK', 'MSG'];
 /** What stones leave of the minutes paper takes, in hundredths. */

@@ -10,6 +10,7 @@ import Eye from '@lucide/svelte/icons/eye';
 import Receipt from '@lucide/svelte/icons/receipt-text';
 import Slice from '@lucide/svelte/icons/slice';
 import Users from '@lucide/svelte/icons/users';
+import Compare from '@lucide/svelte/icons/git-compare-arrows';
 import Wrench from '@lucide/svelte/icons/wrench';
 import type { Component } from 'svelte';
 
@@ -66,6 +67,13 @@ export const areas: readonly Area[] = [
     key: 'm',
     icon: ChartBar,
     load: () => import('./margins/MarginsArea.svelte'),
+  },
+  {
+    id: 'trials',
+    title: 'Trials',
+    key: 't',
+    icon: Compare,
+    load: () => import('./trials/TrialsArea.svelte'),
   },
   {
     id: 'workshop',

@@ -142,6 +142,21 @@ const ordersNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
   ];
 };
 
+/** Delivery addresses and times of support, told by the buyer they belong to. */
+const ofBuyers = (db: ReadDb, ids: readonly string[]): NamedThing[] =>
+  (['buyer_addresses', 'supporter_spans'] as const).flatMap((table) =>
+    as(
+      'buyer',
+      db.all(
+        db.q
+          .selectFrom(table)
+          .innerJoin('buyers as p', 'p.id', `${table}.buyer_id`)
+          .select([`${table}.id`, 'p.name'])
+          .where(among(`${table}.id`, ids)),
+      ),
+    ),
+  );
+
 const plain = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
   ...as('buyer', db.all(db.q.selectFrom('buyers').select(['id', 'name']).where(among('id', ids)))),
   ...as('item', db.all(db.q.selectFrom('items').select(['id', 'name']).where(among('id', ids)))),
@@ -169,7 +184,7 @@ const forge = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
       .select(['c.id', 'b.serial as name'])
       .where(among('c.id', ids)),
   );
-  const plainNames = (['baths', 'fires', 'recipes', 'people'] as const).flatMap((table) =>
+  const plainNames = (['baths', 'fires', 'recipes', 'people', 'supporter_levels'] as const).flatMap((table) =>
     db.all(db.q.selectFrom(table).select(['id', 'name']).where(among('id', ids))),
   );
   return [
@@ -256,6 +271,7 @@ export function namedThings(db: ReadDb, ids: readonly string[]): ReadonlyMap<str
     invoices,
     lots,
     plain,
+    ofBuyers,
     forge,
     afterSale,
     releasesNamed,

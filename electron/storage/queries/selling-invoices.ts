@@ -34,7 +34,11 @@ const joined = (db: ReadDb) =>
 function matching(db: ReadDb, filter: InvoiceFilter) {
   let found = joined(db);
   if (filter.id !== undefined) found = found.where('i.id', '=', filter.id);
-  if (filter.buyerId !== undefined) found = found.where('i.buyer_id', '=', filter.buyerId);
+  if (filter.buyerId !== undefined) {
+    // Issued to an entry that was put together with this one, too: an invoice is not rewritten.
+    const same = sql`(select id from buyers where id = ${filter.buyerId} or merged_into_id = ${filter.buyerId})`;
+    found = found.where(sql<boolean>`i.buyer_id in ${same}`);
+  }
   if (filter.text !== undefined && filter.text !== '') {
     const lines = sql`i.number || ' ' || i.buyer_name || ' ' || coalesce((select group_concat(l.description || ' ' || l.detail, ' ')
       from invoice_lines l where l.invoice_id = i.id), '')`;

@@ -15,7 +15,7 @@ import { houseOf } from '../costs/house.ts';
 import { addressOfBuyer } from './address.ts';
 
 /** Where a knife goes. */
-export interface Destination {
+interface Destination {
   /** Two letters; empty when it is not known. */
   readonly country: string;
   readonly region: string;
@@ -27,7 +27,7 @@ export interface Destination {
 }
 
 /** What was sold, agreed or sent. */
-export interface TickedSubject {
+interface TickedSubject {
   readonly kind: 'sale' | 'order' | 'shipment';
   readonly id: string;
 }
@@ -86,7 +86,7 @@ const wildlifeReminder = (lot: ReturnType<typeof listedLotsOf>[number], abroad: 
 };
 
 /** Everything to look at before a knife goes somewhere; nothing for a plain parcel at home. */
-export function remindersFor(db: ReadDb, to: Destination): readonly ShipReminder[] {
+function remindersFor(db: ReadDb, to: Destination): readonly ShipReminder[] {
   const home = houseOf(db).shop.country;
   const abroad = to.abroad || (to.country !== '' && to.country !== home);
   const rules = rulesOfCountry(db, to.country).filter((rule) => mayMean(rule, to.region));
@@ -119,7 +119,7 @@ export function parcelReminders(
 }
 
 /** @throws FaultError of the field `ticks` naming the first reminder that blocks and is not ticked */
-export function refuseUnticked(reminders: readonly ShipReminder[], ticks: readonly string[]): void {
+function refuseUnticked(reminders: readonly ShipReminder[], ticks: readonly string[]): void {
   const open = reminders.find((reminder) => reminder.blocks && !ticks.includes(reminder.key));
   if (open) throw refused(`Before it leaves, look at this and tick it: ${open.text}`, 'ticks');
 }

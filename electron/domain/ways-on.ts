@@ -1,0 +1,62 @@
+/**
+ * What to do with a doubtful knife: each way on has work and material still to spend, a chance of passing and a price.
+ * What went in before is gone whichever way is taken, and is never counted here. Amounts in the minor unit.
+ */
+import { mulDiv } from './integers.ts';
+
+/** One million parts: certain. */
+const CERTAIN = 1_000_000;
+const MINUTES_OF_HOUR = 60;
+
+/** One way on, as it is expected to go. */
+export interface WayOn {
+  /** Attended minutes still to spend. */
+  readonly minutes: number;
+  /** Material, consumables, packaging and postage still to spend, spent whether it passes or not. */
+  readonly spendMinor: number;
+  /** Parts per million. */
+  readonly chancePpm: number;
+  /** Asked for it if it passes, shipping charged included, without tax. */
+  readonly priceMinor: number;
+  /** What the channel keeps of that. */
+  readonly feeMinor: number;
+  /** Fetched if it does not pass: material worth keeping. */
+  readonly salvageMinor: number;
+}
+
+export interface WayFigures {
+  /** Price less fee, weighed by the chance, and the salvage by the rest of it. */
+  readonly expectedMinor: number;
+  /** Expected less what is still to be spent; before the maker's own hours. */
+  readonly leftMinor: number;
+  /** Left for each hour still to spend; null where no hour is needed. */
+  readonly perHourMinor: number | null;
+  /** Left once the hours are paid at the maker's own rate: what the ways are ranked by. */
+  readonly afterHoursMinor: number;
+}
+
+/**
+ * Reckons one way.
+ * @param ratePerHourMinor the maker's own rate for the hours still to spend
+ */
+export function figuresOfWay(way: WayOn, ratePerHourMinor: number): WayFigures {
+  const fetched = mulDiv(way.priceMinor - way.feeMinor, way.chancePpm, CERTAIN);
+  const saved = mulDiv(way.salvageMinor, CERTAIN - way.chancePpm, CERTAIN);
+  const expectedMinor = fetched + saved;
+  const leftMinor = expectedMinor - way.spendMinor;
+  return {
+    expectedMinor,
+    leftMinor,
+    perHourMinor: way.minutes === 0 ? null : mulDiv(leftMinor, MINUTES_OF_HOUR, way.minutes),
+    afterHoursMinor: leftMinor - mulDiv(way.minutes, ratePerHourMinor, MINUTES_OF_HOUR),
+  };
+}
+
+/** Ways from the best to the worst; equal ones by fewer minutes, then as given. */
+export const ranked = <W extends { readonly minutes: number; readonly figures: WayFigures }>(
+  ways: readonly W[],
+): W[] =>
+  ways.toSorted((a, b) => b.figures.afterHoursMinor - a.figures.afterHoursMinor || a.minutes - b.minutes);
+
+/** A share from few cases, never quite none or all: one more of either is supposed (Laplace's rule of succession). */
+export const likelyShare = (passed: number, of: number): number => (passed + 1) / (of + 2);

@@ -1,0 +1,80 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { figuresOfWay, likelyShare, ranked, type WayOn } from '../../electron/domain/ways-on.ts';
+
+const way = (of: Partial<WayOn>): WayOn => ({
+  minutes: 0,
+  spendMinor: 0,
+  chancePpm: 1_000_000,
+  priceMinor: 0,
+  feeMinor: 0,
+  salvageMinor: 0,
+  ...of,
+});
+const anyWay = fc.record({
+  minutes: fc.integer({ min: 0, max: 3000 }),
+  spendMinor: fc.integer({ min: 0, max: 50_000 }),
+  chancePpm: fc.integer({ min: 0, max: 1_000_000 }),
+  priceMinor: fc.integer({ min: 0, max: 200_000 }),
+  feeMinor: fc.integer({ min: 0, max: 5000 }),
+  salvageMinor: fc.integer({ min: 0, max: 5000 }),
+});
+
+describe('ways on with a doubtful knife', () => {
+  it('weighs price by chance and takes off what is still to be spent (worked by hand)', () => {
+    // 540.00 + 18.00 at 90 %, fee 16.48, 60.00 still to spend, seven hours at 35.00.
+    const found = figuresOfWay(
+      way({ minutes: 420, spendMinor: 6000, chancePpm: 900_000, priceMinor: 55_800, feeMinor: 1648 }),
+      3500,
+    );
+    expect(found).toEqual({
+      expectedMinor: 48_737,
+      leftMinor: 42_737,
+      perHourMinor: 6105,
+      afterHoursMinor: 18_237,
+    });
+  });
+  it('leaves nothing to scrap but what is saved', () => {
+    expect(figuresOfWay(way({ chancePpm: 0, salvageMinor: 250 }), 3500)).toEqual({
+      expectedMinor: 250,
+      leftMinor: 250,
+      perHourMinor: null,
+      afterHoursMinor: 250,
+    });
+  });
+  it('never ranks a way higher for costing more at no more price', () => {
+    fc.assert(
+      fc.property(anyWay, fc.nat(500), fc.nat(10_000), (one, minutes, spend) => {
+        const dearer = { ...one, minutes: one.minutes + minutes, spendMinor: one.spendMinor + spend };
+        const [a, b] = [figuresOfWay(one, 3500), figuresOfWay(dearer, 3500)];
+        expect(b.afterHoursMinor).toBeLessThanOrEqual(a.afterHoursMinor);
+        const order = ranked([
+          { ...dearer, figures: b },
+          { ...one, figures: a },
+        ]);
+        if (minutes + spend > 0 && b.afterHoursMinor < a.afterHoursMinor) expect(order[0]?.figures).toBe(a);
+      }),
+      { numRuns: 200 },
+    );
+  });
+  it('scales with all money', () => {
+    fc.assert(
+      fc.property(anyWay, fc.integer({ min: 2, max: 9 }), (one, by) => {
+        const scaled = {
+          ...one,
+          spendMinor: one.spendMinor * by,
+          priceMinor: one.priceMinor * by,
+          feeMinor: one.feeMinor * by,
+          salvageMinor: one.salvageMinor * by,
+        };
+        const [a, b] = [figuresOfWay(one, 3500), figuresOfWay(scaled, 3500 * by)];
+        // Each of three parts is rounded once.
+        expect(Math.abs(b.afterHoursMinor - a.afterHoursMinor * by)).toBeLessThanOrEqual(2 * by);
+      }),
+      { numRuns: 200 },
+    );
+  });
+  it('supposes one more of either where little is known (Laplace’s rule of succession)', () => {
+    expect([likelyShare(0, 0), likelyShare(36, 37)]).toEqual([0.5, 37 / 39]);
+  });
+});

@@ -6,6 +6,7 @@ import type { PaperKind, Papers } from './types.ts';
 /** How each paper is drawn; its part of the program loads with its first order. */
 const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Array> } = {
   invoice: async (data) => (await import('./invoice.ts')).renderInvoice(data),
+  letter: async (data) => (await import('./letter.ts')).renderLetter(data),
   costSheet: async (data) => (await import('./cost-sheet.ts')).renderCostSheet(data),
   cutting: async (data) => (await import('./cutting-plan.ts')).renderCuttingPlan(data),
   making: async (data) => (await import('./making.ts')).renderMaking(data),
@@ -13,6 +14,7 @@ const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Ar
   labels: async (data) => (await import('./labels.ts')).renderLabels(data),
   packingSlip: async (data) => (await import('./parcel.ts')).renderPackingSlip(data),
   contentList: async (data) => (await import('./parcel.ts')).renderContentList(data),
+  preview: async (data) => (await import('./preview.ts')).renderPreview(data),
   certificate: async (data) => (await import('./certificate.ts')).renderCertificate(data),
 };
 

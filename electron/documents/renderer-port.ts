@@ -87,6 +87,7 @@ export function startDocuments(): Documents {
   };
   return {
     invoice: (data) => ready().draw('invoice', data),
+    letter: (data) => ready().draw('letter', data),
     costSheet: (data) => ready().draw('costSheet', data),
     cutting: (data) => ready().draw('cutting', data),
     making: (data) => ready().draw('making', data),
@@ -94,6 +95,7 @@ export function startDocuments(): Documents {
     labels: (data) => ready().draw('labels', data),
     packingSlip: (data) => ready().draw('packingSlip', data),
     contentList: (data) => ready().draw('contentList', data),
+    preview: (data) => ready().draw('preview', data),
     certificate: (data) => ready().draw('certificate', data),
     close: async () => worker?.end(),
   };

@@ -12,11 +12,31 @@ export interface PaperFrame {
   /** Instant written into the file's metadata, so that the same data gives the same bytes. */
   readonly madeAt: string;
   readonly workshopName: string;
+  /** At the foot: `{page}` and `{pages}` are filled in. English unless given. */
+  readonly folio?: string;
+  readonly look?: PaperLook;
+}
+
+/** What makes papers the maker's own. */
+export interface PaperLook {
+  /** `#rrggbb`, dark enough for text on white; for a bar and the title alone. Null: the house's ink. */
+  readonly accent: string | null;
+  /** PNG or JPEG; stands in the place of the name where there is one. */
+  readonly logo: Uint8Array | null;
 }
 
 export interface InvoicePaper extends PaperFrame {
   /** "Invoice" or "Credit note". */
   readonly title: string;
+  readonly labels: {
+    /** Said above the buyer. */
+    readonly to: string;
+    readonly what: string;
+    readonly quantity: string;
+    readonly each: string;
+    readonly tax: string;
+    readonly amount: string;
+  };
   /** Set across a draft so that nobody takes it for the real paper. */
   readonly draftMark: string | null;
   readonly number: string;
@@ -24,10 +44,9 @@ export interface InvoicePaper extends PaperFrame {
     readonly name: string;
     readonly lines: readonly string[];
     readonly contact: readonly string[];
-    readonly taxNumber: string;
   };
   readonly buyer: { readonly name: string; readonly lines: readonly string[] };
-  /** Label and text: invoice date, supply date, due date, number credited … */
+  /** Label and text: invoice date, supply date, due date, number credited, tax numbers … */
   readonly facts: readonly { readonly label: string; readonly text: string }[];
   readonly lines: readonly {
     readonly description: string;
@@ -38,8 +57,37 @@ export interface InvoicePaper extends PaperFrame {
     readonly amount: string;
   }[];
   readonly totals: readonly { readonly label: string; readonly amount: string; readonly strong: boolean }[];
-  /** Paragraphs under the totals: terms, how to pay, care, why no tax is charged. */
+  /** Null where nothing is to be paid, or no account is known. */
+  readonly payment: {
+    readonly heading: string;
+    readonly facts: readonly { readonly label: string; readonly text: string }[];
+    /** What the square code says, with a line under it; null for none. */
+    readonly code: { readonly text: string; readonly caption: string } | null;
+  } | null;
+  /** Paragraphs under the totals: terms, why no tax is charged. */
   readonly notes: readonly string[];
+  /** What goes with the knife, each under a small heading: material, care, flaw, protected material. */
+  readonly remarks: readonly { readonly heading: string; readonly text: string }[];
+}
+
+/** A letter with a table: a reminder, a statement of account, a list of what is owed. */
+export interface LetterPaper extends PaperFrame {
+  readonly title: string;
+  /** Number or day in the title block; may be empty. */
+  readonly mark: string;
+  /** Said above the recipient. */
+  readonly to: string;
+  readonly sender: InvoicePaper['seller'];
+  /** Null for a paper of the workshop's own. */
+  readonly recipient: InvoicePaper['buyer'] | null;
+  readonly facts: InvoicePaper['facts'];
+  /** Paragraphs above and below the table. */
+  readonly before: readonly string[];
+  readonly heads: readonly string[];
+  /** As many cells as heads; the detail stands under the first. */
+  readonly rows: readonly { readonly cells: readonly string[]; readonly detail: string }[];
+  readonly totals: InvoicePaper['totals'];
+  readonly after: readonly string[];
 }
 
 export interface CostSheetPaper extends PaperFrame {
@@ -271,6 +319,7 @@ export interface PreviewPaper extends PaperFrame {
 /** Every paper and the data it is set from. A new one is a line here, one in the worker and one in the port. */
 export interface Papers {
   readonly invoice: InvoicePaper;
+  readonly letter: LetterPaper;
   readonly costSheet: CostSheetPaper;
   readonly making: MakingPaper;
   readonly cutting: CuttingPaper;
@@ -279,6 +328,7 @@ export interface Papers {
   readonly packingSlip: PackingSlipPaper;
   readonly contentList: ContentListPaper;
   readonly certificate: CertificatePaper;
+  readonly preview: PreviewPaper;
 }
 export type PaperKind = keyof Papers;
 

@@ -2,10 +2,22 @@
 import type { PaperWords } from './en.ts';
 import { certificate } from './de/certificate.ts';
 import { invoice } from './de/invoice.ts';
+import { ageing, reminder, statement } from './de/letters.ts';
 import { order } from './de/order.ts';
 import { page } from './de/page.ts';
 import { parcel } from './de/parcel.ts';
 import { service } from './de/service.ts';
 import { preview } from './de/preview.ts';
 
-export const de: PaperWords = { page, invoice, order, parcel, certificate, service, preview };
+export const de: PaperWords = {
+  page,
+  invoice,
+  order,
+  parcel,
+  certificate,
+  service,
+  preview,
+  reminder,
+  statement,
+  ageing,
+};

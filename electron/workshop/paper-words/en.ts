@@ -4,13 +4,25 @@
  */
 import { certificate } from './en/certificate.ts';
 import { invoice } from './en/invoice.ts';
+import { ageing, reminder, statement } from './en/letters.ts';
 import { order } from './en/order.ts';
 import { page } from './en/page.ts';
 import { parcel } from './en/parcel.ts';
 import { service } from './en/service.ts';
 import { preview } from './en/preview.ts';
 
-export const en = { page, invoice, order, parcel, certificate, service, preview };
+export const en = {
+  page,
+  invoice,
+  order,
+  parcel,
+  certificate,
+  service,
+  preview,
+  reminder,
+  statement,
+  ageing,
+};
 
 /** What every language must say. */
 export type PaperWords = typeof en;

@@ -8,6 +8,7 @@ import { changeSteps } from './changes.ts';
 import { knifeSteps } from './knives.ts';
 import type { Ledger, Step } from './ledger.ts';
 import { peopleSteps } from './people.ts';
+import { orderSteps, type OrderBook } from './orders.ts';
 import { sellingSteps } from './selling.ts';
 import { otherSpans, otherWork, type OtherSpan } from './tables/other-work.ts';
 
@@ -29,13 +30,15 @@ const spanSteps = ({ monday, weeks, minutesOf }: OtherSpan): readonly Step[] =>
 
 /** Every step up to and including a day, in the order things happened. */
 export function stepsThrough(through: string): readonly Step[] {
+  const book: OrderBook = { rules: new Map(), ids: new Map() };
   const steps = [
     ...buyingSteps(),
     ...changeSteps(),
     ...peopleSteps(),
     ...knifeSteps(),
     ...billetSteps(),
-    ...sellingSteps(),
+    ...orderSteps(book),
+    ...sellingSteps(book),
     ...otherSpans.flatMap(spanSteps),
   ];
   return steps

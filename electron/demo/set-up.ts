@@ -4,7 +4,16 @@ import type { Output } from '../api/contract.ts';
 import { amount, cents, micro } from './amounts.ts';
 import type { Ask } from './desk.ts';
 import { items, type DemoItem, type ItemKey } from './tables/items.ts';
-import { flats, minutesOf, models, partsOf, variants, type Variant } from './tables/models.ts';
+import {
+  careOf,
+  flats,
+  minutesOf,
+  models,
+  optionsOf,
+  partsOf,
+  variants,
+  type Variant,
+} from './tables/models.ts';
 import { buyers, type BuyerKey, type Where } from './tables/people.ts';
 import { channelName } from './tables/sales.ts';
 import { otherPlaces, suppliers, workshop, type SupplierKey } from './tables/setting.ts';
@@ -56,7 +65,12 @@ export const modelInput = (variant: Variant, itemIds: Ids<ItemKey>, stones = fal
 };
 
 async function makeModel(ask: Ask, variant: Variant, itemIds: Ids<ItemKey>): Promise<ModelDetail> {
-  const model = await ask('builds.saveModel', modelInput(variant, itemIds));
+  const options = (optionsOf[variant] ?? []).map(([name, price]) => ({ name, priceMinor: cents(price) }));
+  const model = await ask('builds.saveModel', {
+    ...modelInput(variant, itemIds),
+    options,
+    care: careOf(variant),
+  });
   const { price } = models[variant];
   if (price === null) return model;
   return ask('builds.setPrice', { modelId: model.id, from: workshop.labourFrom, priceMinor: cents(price) });

@@ -297,3 +297,29 @@ export function minutesOf(variant: Variant): readonly (readonly [code: string, m
   const at = variants.indexOf(variant);
   return stageMinutes.map(([code, of]) => [code, of[at] ?? 0] as const).filter(([, minutes]) => minutes > 0);
 }
+
+/** What can be chosen on top of a model, with its price. */
+export const optionsOf: Readonly<
+  Partial<Record<Variant, readonly (readonly [name: string, price: string])[]>>
+> = {
+  PET: [['Wooden blade guard', '38.00']],
+  CHF: [
+    ['Wooden blade guard', '55.00'],
+    ['Initials on the spine', '25.00'],
+    ['Octagonal handle', '40.00'],
+  ],
+  HUNH: [
+    ['Sheath for the left side', '0.00'],
+    ['Fire-steel loop on the sheath', '12.00'],
+  ],
+  CMPB: [['Fire-steel loop on the sheath', '12.00']],
+};
+
+/** Of stainless steel; every other model is of carbon steel. */
+const stainless: readonly Variant[] = ['PAR', 'PET'];
+
+/** How a knife of the model is looked after. */
+export const careOf = (variant: Variant): string =>
+  stainless.includes(variant)
+    ? 'Wash by hand and dry at once. The handle likes a little oil now and then.'
+    : 'Carbon steel: wipe it during work, wash by hand, dry at once, and oil it before it rests. It will take on a grey or blue bloom, which is no fault.';

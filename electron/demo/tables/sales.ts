@@ -7,9 +7,10 @@ export interface DemoSale {
   readonly buyer: BuyerKey;
   /** Where it was not the list price of the day. */
   readonly price?: string;
+  /** Made to order: delivered, with its deposit taken off. */
+  readonly order?: string;
 }
 
-/** Six of them were promised ahead with a deposit; here they stand as plain sales with one payment. */
 export const sales: readonly DemoSale[] = [
   { on: '2024-08-06', serial: 'W01', buyer: 'C01' },
   { on: '2024-08-09', serial: 'W02', buyer: 'C02' },
@@ -21,8 +22,8 @@ export const sales: readonly DemoSale[] = [
   { on: '2024-11-11', serial: 'W08', buyer: 'C08' },
   { on: '2024-11-14', serial: 'W09', buyer: 'C02' },
   { on: '2024-11-29', serial: 'W10', buyer: 'C11' },
-  { on: '2024-12-10', serial: 'W11', buyer: 'C09' },
-  { on: '2024-12-12', serial: 'W12', buyer: 'C10' },
+  { on: '2024-12-10', serial: 'W11', buyer: 'C09', order: 'P1' },
+  { on: '2024-12-12', serial: 'W12', buyer: 'C10', order: 'P2' },
   { on: '2024-12-30', serial: 'W13', buyer: 'C12' },
   { on: '2025-01-07', serial: 'W14', buyer: 'C13' },
   { on: '2025-01-19', serial: 'W15', buyer: 'C14' },
@@ -35,12 +36,12 @@ export const sales: readonly DemoSale[] = [
   { on: '2025-03-16', serial: 'W22', buyer: 'C18' },
   { on: '2025-03-18', serial: 'W18', buyer: 'C19' },
   { on: '2025-03-25', serial: 'W24', buyer: 'C20' },
-  { on: '2025-05-20', serial: 'W26', buyer: 'C21' },
+  { on: '2025-05-20', serial: 'W26', buyer: 'C21', order: 'P3' },
   { on: '2025-05-28', serial: 'W27', buyer: 'C22' },
   { on: '2025-06-09', serial: 'W25', buyer: 'C23' },
-  { on: '2025-07-08', serial: 'W31', buyer: 'C24', price: '540.00' },
-  { on: '2025-07-10', serial: 'W29', buyer: 'C25', price: '1280.00' },
-  { on: '2025-08-14', serial: 'W35', buyer: 'C26', price: '420.00' },
+  { on: '2025-07-08', serial: 'W31', buyer: 'C24', price: '540.00', order: 'P4' },
+  { on: '2025-07-10', serial: 'W29', buyer: 'C25', price: '1280.00', order: 'P5' },
+  { on: '2025-08-14', serial: 'W35', buyer: 'C26', price: '420.00', order: 'P6' },
   { on: '2025-08-20', serial: 'W34', buyer: 'C27', price: '185.00' },
   { on: '2025-10-17', serial: 'W30', buyer: 'C15', price: '1350.00' },
   { on: '2025-10-17', serial: 'W39', buyer: 'C28' },

@@ -180,6 +180,8 @@ export interface OrderBookHead {
   readonly giveBackMinor: number;
   /** Kept of the deposits of cancelled orders, tax taken out, over all years. */
   readonly keptMinor: number;
+  /** Late, due within three weeks, without its knife, or waiting for an answer that is due: the most pressing first. */
+  readonly attention: readonly OrderRow[];
 }
 
 const optionFields = z.strictObject({

@@ -10,7 +10,7 @@ import { deliver, prepareDeliver, type PreparedDelivery } from './deliver.ts';
 import { invoiceDeposit, prepareFurtherDeposit } from './deposit.ts';
 import { orderDetail } from './detail.ts';
 import { link, unlink } from './link.ts';
-import { bookHead } from './money.ts';
+import { bookHead } from './head.ts';
 import { offerPdf } from './offer-paper.ts';
 import { policies, savePolicy } from './policies.ts';
 import { needOrder, toOrderRow } from './rows.ts';

@@ -1,15 +1,8 @@
-/** What an order comes to with tax, what is paid ahead on it, and whose money lies in the till. */
-import type { OrderBookHead, OrderMoney, OrderPaper } from '../../api/orders.ts';
+/** What an order comes to with tax, and what is paid ahead on it. */
+import type { OrderMoney, OrderPaper } from '../../api/orders.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import {
-  heldRows,
-  orderCounts,
-  type OrderPaperRecord,
-  type OrderRecord,
-  orderTagOf,
-  toGiveBack,
-} from '../../storage/queries/orders.ts';
+import type { OrderPaperRecord, OrderRecord } from '../../storage/queries/orders.ts';
 import { netOf } from '../costs/net.ts';
 import { type TaxColumns, taxColumns } from '../selling/reckon.ts';
 import { totalOf } from './rows.ts';
@@ -98,24 +91,3 @@ export const toOrderPaper = (paper: OrderPaperRecord): OrderPaper => ({
   paidMinor: paper.paid_minor,
   openMinor: openOfPaper(paper),
 });
-
-/** Counts for the head of the order book and the customers' money with its working. */
-export function bookHead(db: ReadDb, today: string): OrderBookHead {
-  const counts = orderCounts(db, today);
-  const held = heldRows(db).map((row) => ({
-    id: row.id,
-    tag: orderTagOf(row.number),
-    buyerName: row.buyer_name,
-    paidMinor: row.paid_minor,
-  }));
-  return {
-    waiting: counts?.waiting ?? 0,
-    offered: counts?.offered ?? 0,
-    agreed: counts?.agreed ?? 0,
-    late: counts?.late ?? 0,
-    heldMinor: sumOf(held, (row) => row.paidMinor),
-    held,
-    giveBackMinor: toGiveBack(db),
-    keptMinor: counts?.kept ?? 0,
-  };
-}

@@ -1,9 +1,6 @@
-/**
- * Labels for the rack: a square code of the tag and what lies there. One page of a roll holds one, a sheet many.
- * Codes follow ISO/IEC 18004, with the quiet zone of four modules it asks for.
- */
+/** Labels for the rack: a square code of the tag and what lies there. One page of a roll holds one, a sheet many. */
 import PdfDocument from 'pdfkit';
-import { encode } from 'uqr';
+import { drawCode } from './code.ts';
 import { Faces, type Face } from './fonts.ts';
 import { ink } from './paper.ts';
 import { writeText } from './strokes.ts';
@@ -14,7 +11,6 @@ type Label = LabelsPaper['labels'][number];
 
 const MM = 72 / 25.4;
 const INCH = 72;
-const QUIET_MODULES = 4;
 
 /** Where the labels of a sheet lie, in points. */
 interface Sheet {
@@ -100,24 +96,6 @@ function tagged(set: Set, type: string, options: object, draw: () => void): void
   element.end();
 }
 
-/** Draws the code as filled squares, row by row, neighbours joined so that no hairline shows between them. */
-function drawCode({ pdf }: Set, code: string, x: number, y: number, side: number): void {
-  const { data, size } = encode(code, { ecc: 'M', border: 0 });
-  const module = side / (size + 2 * QUIET_MODULES);
-  const edge = QUIET_MODULES * module;
-  pdf.fillColor('#000000');
-  for (const [row, cells] of data.entries()) {
-    for (let from = 0; from < size; from += 1) {
-      if (cells[from] !== true) continue;
-      let to = from;
-      while (cells[to + 1] === true) to += 1;
-      pdf.rect(x + edge + from * module, y + edge + row * module, (to - from + 1) * module, module);
-      from = to;
-    }
-  }
-  pdf.fill();
-}
-
 const linesOf = (label: Label, tall: boolean): readonly Line[] => [
   { text: label.tag, face: 'figureStrong', size: tall ? 15 : 13 },
   { text: label.name, face: 'strong', size: tall ? 8.5 : 7.5 },
@@ -136,7 +114,7 @@ function drawLabel(
   const side = Math.min(height - pad, 26 * MM);
   const top = y + (height - side) / 2;
   tagged(set, 'Figure', { alt: `Code of ${label.tag}` }, () =>
-    drawCode(set, label.code, x + pad / 2, top, side),
+    drawCode(set.pdf, label.code, { x: x + pad / 2, y: top, side }),
   );
   const from = x + pad / 2 + side;
   const room = x + width - pad - from;

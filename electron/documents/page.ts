@@ -112,7 +112,7 @@ export function titleBlock(
   const before = paper.y;
   paper.y = place.y + cellPad;
   const inside = { x: x + cellPad, width: width - 2 * cellPad };
-  paragraph(paper, title, styles.title, inside, 'H1');
+  paragraph(paper, title, { ...styles.title, colour: paper.accent }, inside, 'H1');
   paragraph(paper, mark, styles.figureLarge, inside);
   paper.y += cellPad;
   const lines: (readonly [number, number, number, number])[] = [];
@@ -140,6 +140,7 @@ export function titleBlock(
   paper.furniture(() => {
     for (const [x1, y1, x2, y2] of lines) paper.rule(x1, y1, x2, y2, 0.4, ink.line);
     paper.pdf.lineWidth(0.9).strokeColor(ink.full).rect(x, place.y, width, used).stroke();
+    if (paper.accent !== ink.full) paper.rule(x, place.y, x + width, place.y, 3, paper.accent);
   });
   paper.y = before;
   return used;

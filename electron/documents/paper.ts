@@ -268,7 +268,32 @@ export class Paper {
     const middle = this.#words.foot;
     this.set(this.#frame.workshopName, inner, baseline, styles.label);
     this.set(middle, width / 2 - this.textWidth(middle, styles.label) / 2, baseline, styles.label);
-    this.set(`page ${page} of ${pages}`, width - inner, baseline, styles.label, true);
+    const folio = (this.#frame.folio ?? 'page {page} of {pages}')
+      .replace('{page}', String(page))
+      .replace('{pages}', String(pages));
+    this.set(folio, width - inner, baseline, styles.label, true);
+  }
+
+  /** Colour of the title and its bar. */
+  get accent(): string {
+    return this.#frame.look?.accent ?? ink.full;
+  }
+
+  /**
+   * Draws the maker's logo into a box, kept in proportion, from its top left corner.
+   * @returns the height it took; 0 without one
+   */
+  logo(x: number, y: number, width: number, height: number): number {
+    const bytes = this.#frame.look?.logo ?? null;
+    if (bytes === null) return 0;
+    // The published types lag behind: a picture can be opened once and drawn where its size is known.
+    const picture = (
+      this.pdf as unknown as { openImage(bytes: Buffer): { readonly width: number; readonly height: number } }
+    ).openImage(Buffer.from(bytes));
+    const scale = Math.min(width / picture.width, height / picture.height);
+    const [wide, high] = [picture.width * scale, picture.height * scale];
+    this.furniture(() => this.pdf.image(picture as unknown as string, x, y, { width: wide, height: high }));
+    return high;
   }
 
   /** Draws the frames, now that the number of pages is known, and hands over the finished file. */

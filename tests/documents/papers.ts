@@ -7,13 +7,13 @@ export const invoicePaper: InvoicePaper = {
   madeAt: '2024-08-25T15:30:00.000Z',
   workshopName: 'Sedgewarren Edge Shop',
   title: 'Invoice',
+  labels: { to: 'For', what: 'What', quantity: 'Quantity', each: 'Each', tax: 'Tax', amount: 'Amount' },
   draftMark: null,
   number: '2024-0003',
   seller: {
     name: 'Sedgewarren Edge Shop',
     lines: ['Jorun Sedgewarren', '4 Withy Lane', 'Alderholt Ferry'],
     contact: ['bench@sedgewarren.example', '+1 555 0142'],
-    taxNumber: 'HS-48-20117',
   },
   buyer: { name: 'Maribel Oxenmoor', lines: ['27 Tannery Row', 'Upper Gosling'] },
   facts: [
@@ -21,6 +21,7 @@ export const invoicePaper: InvoicePaper = {
     { label: 'Supplied', text: '2024-08-25' },
     { label: 'Due', text: '2024-09-08' },
     { label: 'Currency', text: 'USD' },
+    { label: 'Our tax number', text: 'HS-48-20117' },
   ],
   lines: [
     {
@@ -40,9 +41,56 @@ export const invoicePaper: InvoicePaper = {
     { label: 'Paid 2024-08-25', amount: '-172.53', strong: false },
     { label: 'Left to pay', amount: '0.00', strong: false },
   ],
-  notes: [
-    'Wash by hand, wipe dry, strop when it drags. The first sharpening is free within a year.',
-    'Paid with thanks.',
+  payment: null,
+  notes: ['Paid with thanks.'],
+  remarks: [
+    {
+      heading: 'Care',
+      text: 'Wash by hand, wipe dry, strop when it drags. The first sharpening is free within a year.',
+    },
+  ],
+};
+
+/** A final invoice in German with everything an invoice can carry. */
+export const richInvoice: InvoicePaper = {
+  ...invoicePaper,
+  size: 'A4',
+  language: 'de',
+  folio: 'Seite {page} von {pages}',
+  title: 'Schlussrechnung',
+  labels: { to: 'An', what: 'Was', quantity: 'Menge', each: 'Einzeln', tax: 'Steuer', amount: 'Betrag' },
+  totals: [
+    { label: 'Netto', amount: '453,78', strong: false },
+    { label: 'USt. 19 %', amount: '86,22', strong: false },
+    { label: 'Gesamt', amount: '540,00', strong: false },
+    {
+      label: 'Abzüglich bezahlt, Anzahlungsrechnung A-2024-0013 vom 30.08.2024',
+      amount: '-135,00',
+      strong: false,
+    },
+    { label: 'Noch zu zahlen, EUR', amount: '405,00', strong: true },
+  ],
+  payment: {
+    heading: 'So können Sie zahlen',
+    facts: [
+      { label: 'Kontoinhaber', text: 'Sedgewarren Edge Shop' },
+      { label: 'IBAN', text: 'DE89 3704 0044 0532 0130 00' },
+      { label: 'BIC', text: 'COBADEFFXXX' },
+      { label: 'Referenz', text: 'RF18 5390 0754 7034' },
+      { label: 'Betrag', text: '405,00 EUR' },
+      { label: 'Bis', text: '24.12.2024' },
+    ],
+    code: {
+      text: 'BCD\n002\n1\nSCT\n\nSedgewarren Edge Shop\nDE89370400440532013000\nEUR405\n\nRF18539007547034',
+      caption: 'Mit der Banking-App scannen, dann ist die Überweisung ausgefüllt.',
+    },
+  },
+  remarks: [
+    ...invoicePaper.remarks,
+    {
+      heading: 'Material mit Artenschutzregeln',
+      text: 'Griffholz (Dalbergia latifolia), gelistet: CITES II, Nachweis P-118. Die geltende Regel prüfen.',
+    },
   ],
 };
 

@@ -2,6 +2,14 @@
 import type { PaperWords } from '../en.ts';
 
 export const page: PaperWords['page'] = {
-  numbered: (page, pages) => `Seite ${page} von ${pages}`,
+  folio: 'Seite {page} von {pages}',
   draft: 'Entwurf',
+  sample: {
+    mark: 'Muster',
+    buyer: 'Name des Käufers',
+    address: 'Straße und Hausnummer\nOrt',
+    knife: 'Name des Modells',
+    detail: 'woraus es gemacht ist, Seriennummer',
+    note: 'Hier steht, was Sie unter jede Rechnung schreiben.',
+  },
 };

@@ -108,6 +108,8 @@ const names = [
   'billing.patterns',
   'billing.setPattern',
   'margins.period',
+  'ways.reckon',
+  'ways.decide',
   'trials.list',
   'trials.get',
   'trials.methods',

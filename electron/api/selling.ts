@@ -144,6 +144,10 @@ export const sellingEndpoints = {
       /** Issue the invoice in the same step. */
       invoice: z.boolean().default(true),
       dueOn: f.isoDate.optional(),
+      /** Reminders looked at before it leaves, by their keys. */
+      ticks: z.array(z.string().max(100)).max(100).default([]),
+      /** Where it goes, when that is not the invoice address. */
+      addressId: f.id.nullable().default(null),
       /** Book the whole invoice as paid on the day of sale. */
       paidBy: f.shortText.default(''),
       /** Usual packaging of the model to take for the knife in the same step; when it cannot be had, nothing is sold. */

@@ -6,14 +6,19 @@ import * as f from './fields.ts';
 export interface Workshop {
   readonly name: string;
   readonly maker: string;
-  /** Postal address, one line per line. */
+  /** Street lines; the whole postal address where it is not in parts. */
   readonly address: string;
+  readonly city: string;
+  readonly region: string;
+  readonly postcode: string;
   /** ISO 3166-1 alpha-2. */
   readonly country: string;
   readonly email: string;
   readonly phone: string;
   readonly website: string;
   readonly taxNumber: string;
+  /** Of a trade register or the like; may be empty. */
+  readonly registerNumber: string;
   /** ISO 4217 code. */
   readonly currency: string;
   readonly lengthHabit: 'inch' | 'mm';
@@ -47,6 +52,10 @@ export interface Rate {
   readonly note: string;
 }
 
+/** Standard rate, zero rate, exempt, reverse charge, within the Union, export, outside the scope of the tax. */
+export const taxCategories = ['', 'S', 'Z', 'E', 'AE', 'K', 'G', 'O'] as const;
+export type TaxCategory = (typeof taxCategories)[number];
+
 export interface TaxPlace {
   readonly id: string;
   readonly name: string;
@@ -59,6 +68,14 @@ export interface TaxPlace {
   readonly rounding: 'invoice' | 'line';
   /** Printed when the rate is zero, e.g. "Export, no tax charged". */
   readonly note: string;
+  /** When tax on a deposit is owed: with the deposit, with the balance, or at delivery. */
+  readonly depositTax: 'deposit' | 'balance' | 'delivery';
+  /** A kept deposit carries tax. */
+  readonly forfeitTaxed: boolean;
+  /** Category of UNTDID 5305; empty: S above zero, else Z. */
+  readonly category: TaxCategory;
+  /** Code of the reason why no tax is charged, e.g. of the VATEX list; may be empty. */
+  readonly reasonCode: string;
   readonly archived: boolean;
 }
 
@@ -114,16 +131,24 @@ const taxPlaceFields = {
   inclusive: z.boolean(),
   rounding: z.enum(['invoice', 'line']),
   note: f.shortText.default(''),
+  depositTax: z.enum(['deposit', 'balance', 'delivery']).default('balance'),
+  forfeitTaxed: z.boolean().default(false),
+  category: z.enum(taxCategories).default(''),
+  reasonCode: z.string().trim().max(40, 'Keep this under 40 characters.').default(''),
 };
 const details = {
   name: f.requiredText,
   maker: f.requiredText,
   address: f.longText,
+  city: f.shortText.default(''),
+  region: f.shortText.default(''),
+  postcode: f.shortText.default(''),
   country,
   email: f.shortText.default(''),
   phone: f.shortText.default(''),
   website: f.shortText.default(''),
   taxNumber: f.shortText.default(''),
+  registerNumber: f.shortText.default(''),
   currency: z.string().regex(/^[A-Z]{3}$/, 'Choose a currency.'),
   lengthHabit: z.enum(['inch', 'mm']),
   weightHabit: z.enum(['oz', 'g']),

@@ -43,11 +43,15 @@ describe('setting up a workshop', () => {
       name: 'Sedgewarren Edge Shop',
       maker: 'Jorun Sedgewarren',
       address: '4 Quarry Lane\nThistlemere',
+      city: '',
+      region: '',
+      postcode: '',
       country: 'US',
       email: '',
       phone: '',
       website: '',
       taxNumber: '',
+      registerNumber: '',
       currency: 'USD',
       lengthHabit: 'inch',
       weightHabit: 'oz',
@@ -58,7 +62,15 @@ describe('setting up a workshop', () => {
       invoiceNote: '',
     });
     expect(places.map(({ id: _, ...place }) => place)).toEqual([
-      { ...demoSetUp.taxPlace, note: '', archived: false },
+      {
+        ...demoSetUp.taxPlace,
+        note: '',
+        depositTax: 'balance',
+        forfeitTaxed: false,
+        category: '',
+        reasonCode: '',
+        archived: false,
+      },
     ]);
     const rates = await rig.call('workshop.rates', {});
     expect(rates.map(({ id: _, ...rate }) => rate)).toEqual([

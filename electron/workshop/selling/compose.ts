@@ -22,6 +22,7 @@ import {
   sellerParty,
 } from './particulars.ts';
 import type { TaxColumns } from './reckon.ts';
+import { depositRemarks, type KnifeAbout, knifeRemarks } from '../papers/remarks.ts';
 import { assertTotals, totalsOf } from './totals.ts';
 
 export type { InvoicedBuyer } from './particulars.ts';
@@ -43,6 +44,8 @@ export interface InvoiceSpec {
   /** Earlier deposit invoices with what was paid on them: named on the paper, taken off what is asked. */
   readonly deposits?: readonly NamedDeposit[];
   readonly extraNotes: readonly string[];
+  /** The knife it is about, for what goes with it on paper. */
+  readonly about?: KnifeAbout;
 }
 
 export interface IssueTerms {
@@ -75,6 +78,14 @@ function dueDay(terms: IssueTerms, house: House): string {
   return dueOn;
 }
 
+const languageOf = (spec: InvoiceSpec, house: House): string =>
+  spec.buyer.language === '' ? house.shop.language : spec.buyer.language;
+
+function remarksOf(db: ReadDb, spec: InvoiceSpec, language: string): InvoicePaper['remarks'] {
+  if (spec.kind === 'deposit') return depositRemarks(db, language);
+  return spec.about === undefined ? [] : knifeRemarks(db, language, spec.about);
+}
+
 /** Both parties of the invoice, as text to print and in parts. */
 function partiesOf(db: ReadDb, spec: InvoiceSpec, house: House) {
   const seller = sellerParty(house);
@@ -87,6 +98,8 @@ function partiesOf(db: ReadDb, spec: InvoiceSpec, house: House) {
     account: { iban, bic, bankName },
     reasonCode: place?.category === spec.tax.tax_category ? place.reason_code : '',
     deposits: spec.deposits ?? [],
+    notes: spec.extraNotes,
+    remarks: remarksOf(db, spec, languageOf(spec, house)),
   };
   return {
     seller_name: seller.name,
@@ -114,7 +127,7 @@ function rowOf(db: ReadDb, spec: InvoiceSpec, house: House, terms: IssueTerms): 
     supply_on: spec.supplyOn,
     due_on: dueDay(terms, house),
     currency: house.currency,
-    language: spec.buyer.language === '' ? house.shop.language : spec.buyer.language,
+    language: languageOf(spec, house),
     ...partiesOf(db, spec, house),
     ...totalsOf(spec.lines, spec.taxMinor, spec.tax.tax_rate_ppm),
     tax_label: spec.tax.tax_label,
@@ -163,9 +176,16 @@ export function planInvoiceOf(db: ReadDb, spec: InvoiceSpec, terms: IssueTerms):
   return { row, lines: spec.lines, paper: paperOf(house, row, spec, terms) };
 }
 
+/** The row of an invoice that is only looked at: nothing of it is in the books, and it has no number. */
+export const unissuedRow = (db: ReadDb, spec: InvoiceSpec, terms: IssueTerms): InvoiceRowDraft => ({
+  ...rowOf(db, spec, houseOf(db), terms),
+  series: '',
+  series_no: 0,
+  number: '',
+});
+
 /** The same paper with a mark across it and no number. */
 export function draftPaperOf(db: ReadDb, spec: InvoiceSpec, terms: IssueTerms): InvoicePaper {
   const house = houseOf(db);
-  const row = { ...rowOf(db, spec, house, terms), series: '', series_no: 0, number: '' };
-  return paperOf(house, row, spec, terms, 'Draft');
+  return paperOf(house, unissuedRow(db, spec, terms), spec, terms, 'Draft');
 }

@@ -13,7 +13,7 @@ import { bookPayment, reversePayment } from './payments.ts';
 import { planDraft } from './plan.ts';
 import { saleFigures } from './sale.ts';
 import { needSale, saleRows } from './sale-rows.ts';
-import { bookActuals, type PreparedSale, prepareSale, takePackaging, writeSale } from './sell.ts';
+import { admit, bookActuals, type PreparedSale, prepareSale, takePackaging, writeSale } from './sell.ts';
 
 const draftPdf: HandlerFor<'selling.draftPdf'> = async (ctx: QueryContext, { saleId }) => {
   const sale = needSale(ctx.db, saleId);
@@ -34,6 +34,7 @@ export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
   'selling.sell': {
     prepare: (ctx, input) => prepareSale(ctx, input),
     run: (ctx, input, prepared: PreparedSale) => {
+      admit(ctx, prepared.sale, input.ticks);
       // While the knife is still the workshop's: what is sold takes no more stock.
       takePackaging(ctx, input);
       return writeSale(ctx, prepared, input.paidBy);

@@ -52,13 +52,16 @@ const KINDS: ReadonlySet<string> = new Set<Kind>([
 ]);
 const isKind = (kind: string): kind is Kind => KINDS.has(kind);
 
+/** The kind as the contract knows it. */
+export const toKind = (kind: string): Kind => (isKind(kind) ? kind : 'sale');
+
 /** @param today local day, for what is overdue */
 export function toInvoiceRow(record: InvoiceRecord, today: string): InvoiceRow {
   const openMinor = openOf(record);
   return {
     id: record.id,
     number: record.number,
-    kind: isKind(record.kind) ? record.kind : 'sale',
+    kind: toKind(record.kind),
     issuedOn: record.issued_on,
     dueOn: record.due_on,
     buyerId: record.buyer_id,

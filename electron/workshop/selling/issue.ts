@@ -6,6 +6,7 @@ import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext } from '../context.ts';
 import { fileName } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
+import { dressed } from '../papers/look.ts';
 import type { InvoicePlan } from './compose.ts';
 import { nextInvoiceNumber, numberRun } from './number.ts';
 import { planInvoice } from './plan.ts';
@@ -21,7 +22,7 @@ export interface PlannedPaper {
 /** Sets the paper of a plan. Nothing is written yet. */
 export const setPaper = async (ctx: CommandContext, plan: InvoicePlan): Promise<PlannedPaper> => ({
   plan,
-  pdf: await ctx.renderer.invoice(plan.paper),
+  pdf: await ctx.renderer.invoice(dressed(ctx, plan.paper)),
 });
 
 /**

@@ -28,8 +28,6 @@ export interface PaperTerms {
   /** Number of the invoice a credit takes back, and whether only a part of it. */
   readonly creditsNumber?: string;
   readonly partly?: boolean;
-  /** What goes with the knife. */
-  readonly remarks?: InvoicePaper['remarks'];
 }
 
 /** How one invoice writes. */
@@ -174,6 +172,6 @@ export function invoicePaper(
     totals: totalsOf(row, writing, terms.deposits ?? []),
     payment: paymentOf(row, statedIn(row).account),
     notes: notesOf(row, writing, terms),
-    remarks: terms.remarks ?? [],
+    remarks: row.kind === 'credit' ? [] : statedIn(row).remarks,
   };
 }

@@ -1,4 +1,5 @@
 /** Both parties of an invoice and how to pay it, in parts, as they stood when it was issued. */
+import type { InvoicePaper } from '../../documents/types.ts';
 import { addressText } from '../../domain/addresses.ts';
 import type { BuyerRecord } from '../../storage/queries/selling.ts';
 import type { House } from '../costs/house.ts';
@@ -44,6 +45,10 @@ export interface Particulars {
   /** Code of the reason why no tax is charged (VATEX); empty without one. */
   readonly reasonCode: string;
   readonly deposits: readonly NamedDeposit[];
+  /** Printed under the totals, beside the note. */
+  readonly notes: readonly string[];
+  /** What goes with the knife, as it was printed. */
+  readonly remarks: InvoicePaper['remarks'];
 }
 
 /** The workshop as a party. */

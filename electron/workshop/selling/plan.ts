@@ -5,7 +5,9 @@ import type { ReadDb } from '../../storage/db.ts';
 import type { KnifeForSale } from '../../storage/queries/selling.ts';
 import type { InvoiceLineRow } from '../../storage/queries/selling-invoices.ts';
 import type { SalesTable } from '../../storage/schema-selling.ts';
+import { houseOf } from '../costs/house.ts';
 import { netOf } from '../costs/net.ts';
+import { type PaperWords, wordsFor } from '../paper-words/index.ts';
 import { needBuyer } from './buyers.ts';
 import {
   draftPaperOf,
@@ -33,34 +35,41 @@ export const oneOf = (
   tax_category: tax.category,
 });
 
-/** Line of the knife and, where charged, of shipping; amounts without tax. A second says what is wrong with it. */
-export function saleLines(sale: SalesTable, knife: KnifeForSale): InvoiceLineRow[] {
+/** Line of the knife and, where charged, of shipping; amounts without tax. */
+function saleLines(sale: SalesTable, knife: KnifeForSale, words: PaperWords['invoice']): InvoiceLineRow[] {
   const net = netOf(sale);
   const title = knife.title === '' || knife.title === knife.model_name ? '' : `${knife.title}, `;
-  const flaw = sale.flaw === '' ? '' : `; second: ${sale.flaw}`;
   const taxed = { ratePpm: sale.tax_rate_ppm, category: sale.tax_category };
   const untaxed = { ratePpm: 0, category: '' };
-  const what = { description: knife.model_name, detail: `${title}serial ${knife.serial}${flaw}` };
+  const what = { description: knife.model_name, detail: `${title}${words.lines.serial(knife.serial)}` };
   const knifeLine = oneOf(what, net.priceMinor, taxed);
   if (net.shippingMinor === 0) return [knifeLine];
   // Where no tax is charged at all, shipping goes under the same category as the knife.
   const shipped = sale.tax_on_shipping === 1 || sale.tax_rate_ppm === 0 ? taxed : untaxed;
-  return [knifeLine, oneOf({ description: 'Shipping', detail: '' }, net.shippingMinor, shipped)];
+  return [knifeLine, oneOf({ description: words.lines.shipping, detail: '' }, net.shippingMinor, shipped)];
 }
 
-/** What the invoice of a sale says. */
-export const specOfSale = (db: ReadDb, sale: SalesTable, buyer?: InvoicedBuyer): InvoiceSpec => ({
-  kind: sale.flaw === '' ? 'sale' : 'second',
-  saleId: sale.id,
-  orderId: null,
-  serviceId: null,
-  buyer: buyer ?? needBuyer(db, sale.buyer_id),
-  supplyOn: sale.on_date,
-  tax: sale,
-  lines: saleLines(sale, needKnife(db, sale.build_id)),
-  taxMinor: sale.tax_minor,
-  extraNotes: [],
-});
+/**
+ * What the invoice of a sale says.
+ * @param buyer who buys, where they are not in the books yet
+ */
+export function specOfSale(db: ReadDb, sale: SalesTable, buyer?: InvoicedBuyer): InvoiceSpec {
+  const who = buyer ?? needBuyer(db, sale.buyer_id);
+  const words = wordsFor(who.language === '' ? houseOf(db).shop.language : who.language).invoice;
+  return {
+    kind: sale.flaw === '' ? 'sale' : 'second',
+    saleId: sale.id,
+    orderId: null,
+    serviceId: null,
+    buyer: who,
+    supplyOn: sale.on_date,
+    tax: sale,
+    lines: saleLines(sale, needKnife(db, sale.build_id), words),
+    taxMinor: sale.tax_minor,
+    extraNotes: [],
+    about: { buildId: sale.build_id, flaw: sale.flaw },
+  };
+}
 
 /**
  * Plans the invoice of a sale.

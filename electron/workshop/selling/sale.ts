@@ -133,7 +133,7 @@ export function draftSale(ctx: CommandContext, input: Parsed<'selling.sell'>): S
     release_id: null,
     deposit_fee_minor: 0,
     flaw: knife.flaw,
-    address_id: null,
+    address_id: input.addressId,
     kept_minor: 0,
   };
 }

@@ -8,6 +8,9 @@ import type { SaleRow } from '../../api/selling.ts';
 import { takeUsual } from '../builds/take-usual.ts';
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
+import { demandNotOrdered } from '../orders/belongs.ts';
+import { admitSale, noteSale } from '../releases/sold.ts';
+import { demandTicks, parcelReminders } from '../shipping/demand.ts';
 import { keepPaper, type PlannedPaper, preparePaperOf } from './issue.ts';
 import { demandHoldable } from './reckon.ts';
 import { draftSale } from './sale.ts';
@@ -49,6 +52,18 @@ export function takePackaging(
 }
 
 /**
+ * Holds a sale against the order book, First look and where the workshop ships, and remembers what was looked at.
+ * @throws FaultError when the knife is someone else’s, or something was not ticked
+ */
+export function admit(ctx: CommandContext, sale: SalesTable, ticks: readonly string[]): void {
+  const wanted = { buildId: sale.build_id, buyerId: sale.buyer_id, on: sale.on_date };
+  demandNotOrdered(ctx.db, sale.build_id, sale.buyer_id);
+  admitSale(ctx, wanted);
+  const parcel = { ...wanted, addressId: sale.address_id, abroad: sale.abroad === 1 };
+  demandTicks(ctx, { kind: 'sale', id: sale.id }, parcelReminders(ctx, parcel), ticks);
+}
+
+/**
  * Writes a sale and what goes with it.
  * @param paidBy how the whole invoice was paid on the day of sale; empty when it was not
  */
@@ -71,6 +86,7 @@ export function writeSale(ctx: CommandContext, { sale, paper }: PreparedSale, pa
       channel_id: null,
     });
   }
+  noteSale(ctx, { buildId: sale.build_id, buyerId: sale.buyer_id, on: sale.on_date, saleId: sale.id });
   return { saleId: sale.id, invoiceId: kept?.invoiceId ?? null, invoiceNumber: kept?.number ?? null };
 }
 

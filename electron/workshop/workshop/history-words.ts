@@ -63,6 +63,7 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'billing.remind': 'Wrote a reminder',
   'billing.setPattern': 'Changed the numbers of a kind of paper',
   'selling.credit': 'Credited an invoice',
+  'ways.decide': 'Decided about a doubtful knife',
   'trials.save': 'Saved a trial',
   'trials.place': 'Placed a knife in a trial',
   'trials.savePractice': 'Wrote down how practice quickens a family',

@@ -1,0 +1,43 @@
+/** What stands between the workshop and one buyer over a period: opening balance, what moved it, closing balance. */
+import { invalid } from '../../api/errors.ts';
+import type { Statement, StatementRow } from '../../api/billing.ts';
+import type { Parsed } from '../../api/contract.ts';
+import { sumOf } from '../../domain/integers.ts';
+import { accountOf, type AccountRecord } from '../../storage/queries/billing.ts';
+import type { QueryContext } from '../context.ts';
+import { needBuyer } from '../selling/buyers.ts';
+
+function whatOf(record: AccountRecord): StatementRow['what'] {
+  if (record.kind === 'credit') return 'credit';
+  if (record.kind !== 'payment') return 'invoice';
+  if (record.reverses_id !== null) return 'reversal';
+  return record.amount > 0 ? 'refund' : 'payment';
+}
+
+/** @throws FaultError for a period that ends before it begins */
+export function statementOf(ctx: Pick<QueryContext, 'db'>, input: Parsed<'billing.statement'>): Statement {
+  const { buyerId, from, to } = input;
+  if (to < from) throw invalid('The period ends before it begins. Change one of the days.', 'to');
+  const buyer = needBuyer(ctx.db, buyerId);
+  const account = accountOf(ctx.db, buyerId, to);
+  const openingMinor = sumOf(
+    account.filter((record) => record.on < from),
+    (record) => record.amount,
+  );
+  let balanceMinor = openingMinor;
+  const rows = account
+    .filter((record) => record.on >= from)
+    .map((record): StatementRow => {
+      balanceMinor += record.amount;
+      return {
+        on: record.on,
+        what: whatOf(record),
+        invoiceId: record.invoice_id,
+        number: record.number,
+        detail: [record.method, record.reason].filter((part) => part !== '').join(', '),
+        amountMinor: record.amount,
+        balanceMinor,
+      };
+    });
+  return { buyerId, buyerName: buyer.name, from, to, openingMinor, rows, closingMinor: balanceMinor };
+}

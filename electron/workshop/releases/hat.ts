@@ -79,7 +79,9 @@ export function namesLeft(standing: Standing, buildId: string, at: string): read
   const draw = standing.draws.find((each) => each.buildId === buildId);
   if (draw === undefined) return [];
   const asked = new Set(
-    standing.claims.filter((claim) => claim.build_id === buildId).map((claim) => claim.buyer_id),
+    standing.claims
+      .filter((claim) => claim.build_id === buildId && claim.kind === 'offered')
+      .map((claim) => claim.buyer_id),
   );
   const last = draw.outcome.findLastIndex((name) => asked.has(name.buyerId));
   const rest = draw.outcome.slice(last + 1);

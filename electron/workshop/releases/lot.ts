@@ -162,7 +162,9 @@ function passOver(
   const draw = standing.draws.find((each) => each.buildId === buildId);
   if (draw === undefined || standing.release.one_each !== 1) return;
   const asked = new Set(
-    standing.claims.filter((claim) => claim.build_id === buildId).map((claim) => claim.buyer_id),
+    standing.claims
+      .filter((claim) => claim.build_id === buildId && claim.kind === 'offered')
+      .map((claim) => claim.buyer_id),
   );
   const from = draw.outcome.findLastIndex((name) => asked.has(name.buyerId)) + 1;
   const to = next === undefined ? draw.outcome.length : draw.outcome.indexOf(next);

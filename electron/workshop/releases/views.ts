@@ -124,7 +124,9 @@ function toKnives(ctx: QueryContext, standing: Standing): ReleaseKnife[] {
 function toDraws(standing: Standing, now: string): ReleaseDraw[] {
   const nameOf = new Map(standing.entries.map((entry) => [entry.buyer_id, entry.buyer_name]));
   return standing.draws.map((draw) => {
-    const claims = standing.claims.filter((claim) => claim.build_id === draw.buildId);
+    const claims = standing.claims.filter(
+      (claim) => claim.build_id === draw.buildId && claim.kind === 'offered',
+    );
     const last = draw.outcome.findLastIndex((name) =>
       claims.some((claim) => claim.buyer_id === name.buyerId),
     );

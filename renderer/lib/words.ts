@@ -76,6 +76,7 @@ export const workWords: Readonly<Record<WorkKind, string>> = {
   messages: 'Office and messages',
   cleaning: 'Cleaning',
   machines: 'Machine care',
+  service: 'Service',
   buying: 'Buying',
   other: 'Other work',
 };

@@ -10,6 +10,7 @@ export const workWords: Readonly<Record<WorkKind, string>> = {
   messages: 'messages',
   cleaning: 'cleaning',
   machines: 'machine care',
+  service: 'service',
   buying: 'buying',
   other: 'other work',
 };

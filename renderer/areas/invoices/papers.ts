@@ -1,12 +1,13 @@
 /** Papers of the books, saved or shown. */
-import type { Input } from '../../../electron/api/contract.ts';
+import type { Input, Output } from '../../../electron/api/contract.ts';
 import type { FileOut } from '../../../electron/api/costs.ts';
 import { saveFile } from '../../lib/csv.ts';
-import { faultOf } from '../../lib/live.svelte.ts';
+import { faultOf, type QueryName } from '../../lib/live.svelte.ts';
 import { shop } from '../../lib/shop.svelte.ts';
 import { toasts } from '../../lib/toasts.svelte.ts';
 
-type PaperName = 'selling.invoicePdf' | 'selling.draftPdf';
+/** Every query that answers a file. */
+type PaperName = { [N in QueryName]: Output<N> extends FileOut ? N : never }[QueryName];
 
 /** Long enough for the new tab to have read the paper. */
 const keptMs = 60_000;

@@ -30,6 +30,7 @@ import { paperEndpoints } from './papers.ts';
 import { releaseEndpoints } from './releases.ts';
 import { careEndpoints } from './care.ts';
 import { shippingEndpoints } from './shipping.ts';
+import { wayEndpoints } from './ways.ts';
 import { workshopEndpoints } from './workshop.ts';
 
 /** Answered by the workshop core. */
@@ -54,6 +55,7 @@ export const coreEndpoints = {
   ...buyingEndpoints,
   ...shippingEndpoints,
   ...trialEndpoints,
+  ...wayEndpoints,
   ...careEndpoints,
   ...releaseEndpoints,
   ...paperEndpoints,

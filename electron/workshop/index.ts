@@ -24,6 +24,7 @@ import { paperHandlers } from './papers/index.ts';
 import { releaseHandlers } from './releases/index.ts';
 import { careHandlers } from './care/index.ts';
 import { shippingHandlers } from './shipping/index.ts';
+import { wayHandlers } from './ways/index.ts';
 import { workshopHandlers } from './workshop/index.ts';
 import type { Handlers } from './handlers.ts';
 
@@ -49,6 +50,7 @@ export const handlers = {
   ...buyingHandlers,
   ...shippingHandlers,
   ...trialHandlers,
+  ...wayHandlers,
   ...careHandlers,
   ...releaseHandlers,
   ...paperHandlers,

@@ -1,0 +1,89 @@
+/** Material, packaging and posting still to spend on a knife, at what it would cost to buy today. */
+import type { WayPart } from '../../api/ways.ts';
+import { mulDiv, roundHalfAway } from '../../domain/integers.ts';
+import { microToMinor } from '../../domain/money.ts';
+import { quantilesOf } from '../../domain/quantiles.ts';
+import { groupBy } from '../../domain/groups.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { lastBought } from '../../storage/queries/buying.ts';
+import {
+  flatsStillToCharge,
+  partsStillToTake,
+  type PartToTake,
+  postingGaps,
+} from '../../storage/queries/ways.ts';
+
+/** Where things are spent: while the knife is made, or only when it is sold. */
+const whenSold = 'packaging';
+
+interface Asked {
+  readonly modelId: string;
+  readonly buildId: string;
+  readonly decimals: number;
+}
+
+/** What is still to be taken of a part; a share of a bar once taken is taken whole. */
+function stillToTake(part: PartToTake, barQty: number | null): number {
+  if (part.per_bar !== null && barQty !== null)
+    return part.taken > 0 ? 0 : roundHalfAway(barQty, part.per_bar);
+  const missing = Math.max(0, part.qty - part.taken);
+  return missing > 0 && part.form === 'length' ? missing + part.kerf_nm : missing;
+}
+
+function partSpend(db: ReadDb, part: PartToTake, decimals: number): WayPart | undefined {
+  const bought = lastBought(db, part.item_id);
+  const qty = stillToTake(part, bought?.qty_each ?? null);
+  if (qty === 0) return undefined;
+  if (bought === undefined)
+    return { label: part.label, how: `${part.item_name}: never bought, so its price is not known`, minor: 0 };
+  const micro = mulDiv(bought.paid_micro, qty, bought.pieces * bought.qty_each);
+  return {
+    label: part.label,
+    how: `${part.item_name} at the price paid last, freight included`,
+    minor: microToMinor(micro, decimals),
+  };
+}
+
+/** The model's steel is what the knife is made of already; a knife that took any takes no more of another bar. */
+const hasBlade = (part: PartToTake, blade: boolean): boolean => blade && part.per_bar !== null;
+
+/** Parts and usual costs of a model that a knife has not taken yet; packaging is left to the sale. */
+export function materialAhead(db: ReadDb, asked: Asked): readonly WayPart[] {
+  const parts = partsStillToTake(db, asked.modelId, asked.buildId);
+  const blade = parts.some((part) => part.per_bar !== null && part.taken > 0);
+  const goods = parts
+    .filter((part) => part.use_as !== whenSold && !hasBlade(part, blade))
+    .flatMap((part) => partSpend(db, part, asked.decimals) ?? []);
+  const flats = flatsStillToCharge(db, asked.modelId, asked.buildId)
+    .filter((flat) => flat.use_as !== whenSold)
+    .map((flat) => ({
+      label: flat.label,
+      how: 'usual cost of the model, not booked yet',
+      minor: microToMinor(flat.amount_micro, asked.decimals),
+    }));
+  // Many belts make a long list nobody reads; they are one line with their names in the working.
+  const byLabel = groupBy([...goods, ...flats], (part) => part.label);
+  return [...byLabel].map(([label, own]) => ({
+    label,
+    how: own.map((part) => part.how).join('; '),
+    minor: own.reduce((sum, part) => sum + part.minor, 0),
+  }));
+}
+
+/** Packaging and the postage beyond what the buyer is charged. */
+export function sellingAhead(db: ReadDb, asked: Asked): readonly WayPart[] {
+  const packaging = partsStillToTake(db, asked.modelId, asked.buildId)
+    .filter((part) => part.use_as === whenSold)
+    .flatMap((part) => partSpend(db, part, asked.decimals) ?? []);
+  const gaps = postingGaps(db);
+  if (gaps.length === 0) return packaging;
+  const [middle = 0] = quantilesOf(gaps, [0.5]);
+  return [
+    ...packaging,
+    {
+      label: 'Posting',
+      how: `postage beyond what was charged, middle of the last ${String(gaps.length)} sales`,
+      minor: Math.round(middle),
+    },
+  ];
+}

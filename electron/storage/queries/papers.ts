@@ -33,3 +33,13 @@ export const structuredRow = (db: ReadDb, invoiceId: string) =>
 export const insertStructured = (db: WriteDb, row: StructuredInvoicesTable): void => {
   db.run(db.q.insertInto('structured_invoices').values(row));
 };
+
+/** How a knife of this model is looked after, in the maker's words; empty where none are written. */
+export const careOfKnife = (db: ReadDb, buildId: string): string =>
+  db.one(
+    db.q
+      .selectFrom('builds as b')
+      .innerJoin('models as m', 'm.id', 'b.model_id')
+      .select('m.care')
+      .where('b.id', '=', buildId),
+  )?.care ?? '';

@@ -148,6 +148,7 @@ function planFinal(ctx: CommandContext, { order, knife, papers }: Gathered, sale
       taxMinor: sale.tax_minor,
       deposits,
       extraNotes: [],
+      about: { buildId: sale.build_id, flaw: sale.flaw },
     },
     {
       invoiceId: ctx.newId(),

@@ -35,5 +35,7 @@ export function statedIn(row: Row): Particulars {
     account: kept.account ?? { iban: '', bic: '', bankName: '' },
     reasonCode: kept.reasonCode ?? '',
     deposits: kept.deposits ?? [],
+    notes: kept.notes ?? [],
+    remarks: kept.remarks ?? [],
   };
 }

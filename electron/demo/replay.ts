@@ -2,9 +2,11 @@
 import type { WorkKind } from '../api/hours.ts';
 import { addDays } from '../domain/calendar.ts';
 import { allocate } from '../domain/integers.ts';
+import { afterSaleSteps } from './after-sale.ts';
 import { billetSteps } from './billet.ts';
 import { buyingSteps } from './buying.ts';
 import { changeSteps } from './changes.ts';
+import { decidingSteps } from './deciding.ts';
 import { knifeSteps } from './knives.ts';
 import type { Ledger, Step } from './ledger.ts';
 import { peopleSteps } from './people.ts';
@@ -34,11 +36,13 @@ export function stepsThrough(through: string): readonly Step[] {
   const steps = [
     ...buyingSteps(),
     ...changeSteps(),
+    ...decidingSteps(),
     ...peopleSteps(),
     ...knifeSteps(),
     ...billetSteps(),
     ...orderSteps(book),
     ...sellingSteps(book),
+    ...afterSaleSteps(),
     ...otherSpans.flatMap(spanSteps),
   ];
   return steps

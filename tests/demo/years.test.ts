@@ -268,4 +268,22 @@ describe('The demo workshop over eighteen months', () => {
       '6.97',
     ]);
   });
+
+  test('the chipped knife was scrapped and the petty with a gap sold as a second, by the ways as they stood', async () => {
+    const byKnife = async (serial: string) => {
+      const build = builds.find((one) => one.serial === serial);
+      return rig.call('ways.reckon', { buildId: build?.id ?? '' });
+    };
+    const chipped = await byKnife('W28');
+    expect(chipped.sunk).toEqual({ minutes: 665, directMinor: 3345, atRateMinor: 42_137 });
+    expect(chipped.doubts[0]).toContain('Edge over the rod failed on 2025-05-10');
+    const [decided] = chipped.decisions;
+    expect([decided?.chosen, decided?.on, decided?.ways[0]?.way]).toEqual(['scrap', '2025-05-10', 'scrap']);
+    // Agreed at 540.00 in the order it was made for; a functional fault leaves no chance but rework and another shape.
+    const asPlanned = decided?.ways.find((way) => way.way === 'asPlanned');
+    expect([asPlanned?.priceMinor, asPlanned?.chancePpm]).toEqual([54_000, 0]);
+    const petty = await byKnife('W34');
+    expect(petty.decisions[0]?.chosen).toBe('second');
+    expect(petty.decisions[0]?.ways[0]?.way).toBe('second');
+  });
 });

@@ -13,7 +13,7 @@ function decide(ctx: CommandContext, input: Parsed<'ways.decide'>): Decision {
   const today = ctx.clock.today();
   if (input.on > today)
     throw invalid(`${input.on} is still to come (today is ${today}). Write the day it was decided.`, 'on');
-  const { ways, buildId } = reckonWays(ctx, input);
+  const { ways, buildId } = reckonWays(ctx.db, input, input.on);
   const id = ctx.newId();
   const kept = ways.map(({ way, minutes, spendMinor, chancePpm, priceMinor, leftMinor, perHourMinor }) => ({
     way,
@@ -39,6 +39,6 @@ function decide(ctx: CommandContext, input: Parsed<'ways.decide'>): Decision {
 
 /** Which use-case answers which call. */
 export const wayHandlers: Pick<Handlers, keyof typeof wayEndpoints> = {
-  'ways.reckon': (ctx, input) => reckonWays(ctx, input),
+  'ways.reckon': (ctx, input) => reckonWays(ctx.db, input, ctx.clock.today()),
   'ways.decide': { run: (ctx, input) => decide(ctx, input) },
 };

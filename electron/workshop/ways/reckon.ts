@@ -9,7 +9,6 @@ import type { ReadDb } from '../../storage/db.ts';
 import { buildRow } from '../../storage/queries/builds.ts';
 import { modelRow, modelRows } from '../../storage/queries/models.ts';
 import { decisionRows, usualChannel } from '../../storage/queries/ways.ts';
-import type { QueryContext } from '../context.ts';
 import { directCosts } from '../costs/direct.ts';
 import { feeByRule, feeWords } from '../costs/fee-words.ts';
 import { hourRates } from '../costs/hour-rates.ts';
@@ -98,13 +97,15 @@ function knownOf(asked: Asked, way: WayKind) {
   return asked.known.find((one) => one.way === way);
 }
 
-/** Reckons every way. @throws FaultError for an unknown knife or model */
-export function reckonWays(ctx: Pick<QueryContext, 'db' | 'clock'>, asked: Asked): WaysOn {
-  const { db } = ctx;
+/**
+ * Reckons every way.
+ * @param today the local day whose prices and rates count
+ * @throws FaultError for an unknown knife or model
+ */
+export function reckonWays(db: ReadDb, asked: Asked, today: string): WaysOn {
   const build = buildRow(db, asked.buildId);
   if (build === undefined) throw missing('This knife is not in the books any more. Go back to the list.');
   const { currency, decimals } = houseOf(db);
-  const today = ctx.clock.today();
   const knife: Knife = { id: build.id, modelId: build.model_id, today, decimals };
   const models = shorterModels(db, build.model_id, today);
   const shortenTo = asked.shortenTo ?? models[0]?.id;

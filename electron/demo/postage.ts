@@ -6,7 +6,7 @@ import type { Ask } from './desk.ts';
 import type { Variant } from './tables/models.ts';
 
 /** Knives up to 90 mm and petty knives go in the small box. */
-const smallBox: readonly Variant[] = ['PAR', 'PET'];
+export const smallBox: readonly Variant[] = ['PAR', 'PET'];
 
 /** A base and 1.1 % cover of the price, a signature from 300.00; abroad one rate. */
 export function postageOf(

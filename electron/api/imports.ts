@@ -1,10 +1,10 @@
-/** Contract of bringing in a maker's own records from CSV: look, match columns, check every line, then all or nothing. */
+/** Contract of bringing in a maker's own records from CSV, and people from vCards: look, match columns, check every line, then all or nothing. */
 import { z } from 'zod';
 import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 
 /** The kinds of records a file can bring in. */
-export const importKinds = ['purchases', 'hours', 'sales'] as const;
+export const importKinds = ['purchases', 'hours', 'sales', 'buyers'] as const;
 export type ImportKind = (typeof importKinds)[number];
 
 export interface ImportField {
@@ -45,6 +45,8 @@ export interface ImportCheck {
   readonly problems: readonly ImportProblem[];
   /** What would be booked, in words, first rows. */
   readonly preview: readonly { readonly line: number; readonly text: string }[];
+  /** Lines left out on purpose, with why: people the books know already. */
+  readonly leftOut: readonly { readonly line: number; readonly text: string }[];
   /** Things named in the file that are not in the books and would be made. */
   readonly wouldMake: readonly { readonly what: 'supplier' | 'item' | 'buyer'; readonly name: string }[];
 }
@@ -60,6 +62,8 @@ const matched = {
   decimalMark: z.enum(['.', ',']).default('.'),
   /** Make suppliers, items and buyers the file names and the books do not know yet. */
   makeMissing: z.boolean().default(false),
+  /** Leave out people the books seem to know already, instead of refusing their lines. */
+  leaveOutKnown: z.boolean().default(false),
 };
 
 /** Every call of bringing in records. */

@@ -140,6 +140,7 @@ describe('purchases', () => {
     const check = await shop.call('imports.check', input);
     expect(check).toEqual({
       good: 3,
+      leftOut: [],
       problems: [],
       preview: [
         {

@@ -20,6 +20,70 @@ const rule = (
   words: [label.toLowerCase(), key.toLowerCase(), ...words],
 });
 
+/** Also what a vCard holds, under these labels. */
+const buyerRules: readonly FieldRule[] = [
+  rule(
+    'name',
+    'Name',
+    true,
+    'As it should stand on the invoice.',
+    'buyer',
+    'customer',
+    'full name',
+    'client',
+  ),
+  rule('email', 'Email', false, '', 'e mail', 'mail', 'email address'),
+  rule('phone', 'Telephone', false, '', 'phone', 'tel', 'mobile'),
+  rule(
+    'address',
+    'Street',
+    false,
+    'Street and number, or the whole address.',
+    'address',
+    'address 1',
+    'street address',
+  ),
+  rule('city', 'Town', false, '', 'city', 'locality', 'place'),
+  rule('region', 'Region', false, 'State, province or county.', 'state', 'province', 'county'),
+  rule('postcode', 'Postcode', false, '', 'zip', 'postal code', 'zip code', 'plz'),
+  rule('country', 'Country', false, 'Its name or two letters.', 'land', 'country code'),
+  rule(
+    'taxPlace',
+    'Tax place',
+    false,
+    'As named under Workshop; the home place when left out.',
+    'tax',
+    'tax charged',
+  ),
+  rule(
+    'taxNumber',
+    'Tax number',
+    false,
+    'Of a business that accounts for the tax itself.',
+    'vat number',
+    'vat id',
+  ),
+  rule('language', 'Language', false, 'Two letters, e.g. en or de.', 'lang'),
+  rule('firstContact', 'First contact', false, 'The day you first heard from them.', 'since', 'known since'),
+  rule(
+    'level',
+    'Supporter level',
+    false,
+    'As named under Buyers, Supporters.',
+    'level',
+    'membership',
+    'tier',
+  ),
+  rule(
+    'supporterSince',
+    'Supporter since',
+    false,
+    'The day it began; before these books when left out.',
+    'member since',
+  ),
+  rule('note', 'Note', false, 'Anything to remember.', 'notes', 'remark', 'comment'),
+];
+
 const date = rule('date', 'Date', true, 'The day it took place.', 'day', 'on', 'when');
 
 const rules: Readonly<Record<ImportKind, readonly FieldRule[]>> = {
@@ -202,6 +266,7 @@ const rules: Readonly<Record<ImportKind, readonly FieldRule[]>> = {
       'invoice',
     ),
   ],
+  buyers: buyerRules,
 };
 
 /** Fields of a kind as a screen lists them. */

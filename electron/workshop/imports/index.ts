@@ -5,7 +5,8 @@ import { broughtInBefore, rememberedMapping, rememberMapping } from '../../stora
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor, Handlers } from '../handlers.ts';
-import { readCsv } from './csv.ts';
+import { buyersPlanner } from './buyers.ts';
+import { readTable } from './cards.ts';
 import { fieldsOf, guessMapping, headingsKey } from './fields.ts';
 import { hoursPlanner } from './hours.ts';
 import {
@@ -47,7 +48,7 @@ function remembered(db: ReadDb, kind: ImportKind, headings: readonly string[]): 
 }
 
 const look: HandlerFor<'imports.look'> = (ctx, { kind, text }): ImportLook => {
-  const table = readCsv(text);
+  const table = readTable(kind, text);
   const kept = remembered(ctx.db, kind, table.headings);
   return {
     delimiter: table.delimiter,
@@ -70,6 +71,8 @@ function readPlan(ctx: PlanContext, input: ImportInput): ImportPlan {
       return planWith((headings) => hoursPlanner(ctx, headings[input.mapping['time'] ?? -1] ?? ''), input);
     case 'sales':
       return planWith(() => salesPlanner(ctx, input.makeMissing), input);
+    case 'buyers':
+      return planWith(() => buyersPlanner(ctx, input.leaveOutKnown), input);
   }
 }
 
@@ -84,8 +87,8 @@ function planOf(ctx: PlanContext, input: ImportInput): ImportPlan {
 }
 
 const check: HandlerFor<'imports.check'> = (ctx, input) => {
-  const { good, problems, preview, wouldMake } = planOf(ctx, input);
-  return { good, problems, preview, wouldMake };
+  const { good, problems, preview, leftOut, wouldMake } = planOf(ctx, input);
+  return { good, problems, preview, leftOut, wouldMake };
 };
 
 interface PreparedRun {

@@ -4,7 +4,8 @@ import { FaultError, invalid, refused } from '../../api/errors.ts';
 import type { ImportCheck, ImportProblem } from '../../api/imports.ts';
 import type { CommandContext, QueryContext } from '../context.ts';
 import { type Line, lineReader } from './cells.ts';
-import { type CsvTable, readCsv } from './csv.ts';
+import { readTable } from './cards.ts';
+import type { CsvTable } from './csv.ts';
 import { fieldsOf } from './fields.ts';
 
 export type ImportInput = Parsed<'imports.check'>;
@@ -29,6 +30,8 @@ export interface Planner<T> {
   read(line: Line): T | null;
   /** What would be booked, in words. */
   words(planned: T): string;
+  /** Why a line that could be booked is left out; undefined when it is not. */
+  leftOut?(planned: T): string | undefined;
   readonly wouldMake: () => ImportCheck['wouldMake'];
   prepare(ctx: CommandContext, planned: readonly T[]): Promise<Writer>;
 }
@@ -55,21 +58,26 @@ export function planWith<T>(
   plannerFor: (headings: readonly string[]) => Planner<T>,
   input: ImportInput,
 ): ImportPlan {
-  const table = readCsv(input.text);
+  const table = readTable(input.kind, input.text);
   checkMapping(input, table);
   const planner = plannerFor(table.headings);
   const problems: ImportProblem[] = [...table.problems];
   const planned: { readonly line: number; readonly value: T }[] = [];
+  const leftOut: { readonly line: number; readonly text: string }[] = [];
   for (const row of table.rows) {
     const before = problems.length;
     const value = planner.read(lineReader(row, input, problems));
-    if (value !== null && problems.length === before) planned.push({ line: row.line, value });
+    if (value === null || problems.length > before) continue;
+    const why = planner.leftOut?.(value);
+    if (why === undefined) planned.push({ line: row.line, value });
+    else leftOut.push({ line: row.line, text: why });
   }
   return {
     headings: table.headings,
     good: planned.length,
     problems: problems.sort((a, b) => a.line - b.line).slice(0, PROBLEMS),
     preview: planned.slice(0, PREVIEW).map(({ line, value }) => ({ line, text: planner.words(value) })),
+    leftOut: leftOut.slice(0, PROBLEMS),
     wouldMake: planner.wouldMake(),
     prepare: (ctx) =>
       planner.prepare(

@@ -69,6 +69,22 @@ const rows: Readonly<Record<ImportKind, readonly (readonly Cell[])[]>> = {
       'yes',
     ],
   ],
+  buyers: [
+    ['Name', 'Email', 'Telephone', 'Street', 'Town', 'Region', 'Postcode', 'Country', 'Language', 'Note'],
+    [
+      'M. Tarn',
+      'm.tarn@fellbeck.example',
+      '',
+      '3 Weir Lane',
+      'Fellbeck',
+      '',
+      '00120',
+      'US',
+      'en',
+      'asks for carbon steel',
+    ],
+    ['L. Ashby', 'ashby@moorgasse.example', '', 'Moorgasse 4', 'Torffeld', '', '00000', 'Germany', 'de', ''],
+  ],
 };
 
 /** The example as a table: headings first. */

@@ -19,9 +19,9 @@ export const guessDateOrder = (
   mapping: Mapping,
   country: string,
 ): DateOrder => {
-  const days = cellsOf(sample, mapping, 'date').map((text) =>
-    /^(\d{1,4})\D+(\d{1,2})\D+(\d{1,4})/.exec(text),
-  );
+  const days = ['date', 'firstContact', 'supporterSince']
+    .flatMap((field) => cellsOf(sample, mapping, field))
+    .map((text) => /^(\d{1,4})\D+(\d{1,2})\D+(\d{1,4})/.exec(text));
   const usual = country === 'US' ? 'mdy' : 'dmy';
   let order: DateOrder | undefined;
   for (const [text, first = '', second = ''] of days.filter((parts) => parts !== null)) {

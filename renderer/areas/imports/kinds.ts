@@ -40,11 +40,20 @@ export const kindList: readonly KindWords[] = [
     path: ['invoices', 'sales'],
     see: 'See the sales',
   },
+  {
+    kind: 'buyers',
+    title: 'Buyers',
+    about:
+      'One line for each person, or a file of address cards (.vcf) out of an address book. Whom the books seem to know already, by email, telephone or name, is named before anything is booked.',
+    makes: '',
+    path: ['buyers'],
+    see: 'See the buyers',
+  },
 ];
 
 /** How many lines of what, e.g. `3 sales`. */
 export const linesOf = (kind: ImportKind, n: number): string =>
-  count(n, { purchases: 'purchase line', hours: 'session', sales: 'sale' }[kind]);
+  count(n, { purchases: 'purchase line', hours: 'session', sales: 'sale', buyers: 'buyer' }[kind]);
 
 /** How many suppliers, items or buyers. */
 export const madeOf = (what: 'supplier' | 'item' | 'buyer', n: number): string => count(n, what);

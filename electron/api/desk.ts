@@ -63,7 +63,17 @@ export interface BenchDay {
 
 export interface Hit {
   readonly kind:
-    'build' | 'item' | 'lot' | 'purchase' | 'supplier' | 'buyer' | 'invoice' | 'model' | 'making' | 'heat';
+    | 'build'
+    | 'item'
+    | 'lot'
+    | 'purchase'
+    | 'supplier'
+    | 'buyer'
+    | 'invoice'
+    | 'model'
+    | 'making'
+    | 'heat'
+    | 'order';
   readonly id: string;
   readonly title: string;
   readonly detail: string;

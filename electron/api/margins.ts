@@ -51,6 +51,8 @@ export interface MarginPeriod {
   readonly total: Omit<ModelMargin, 'modelCode' | 'modelName'> & { readonly taxCollectedMinor: number };
   /** Price and shipping charged, split into where they went; the parts add up to `salesMinor` plus shipping charged. */
   readonly went: readonly { readonly key: string; readonly label: string; readonly amountMinor: number }[];
+  /** Kept of the deposits of orders cancelled in the period, tax taken out: income beside the knives. */
+  readonly keptDepositsMinor: number;
   readonly months: readonly {
     readonly month: string;
     readonly salesMinor: number;

@@ -169,8 +169,8 @@ export function findModels(db: ReadDb, text: string, limit: number) {
   );
 }
 
-/** The number a typed tag of a making or a heat record means (`M-0003`, `m3`), or undefined. */
-const numberAfter = (letter: 'm' | 'h', text: string): number => {
+/** The number a typed tag of a making, a heat record or an order means (`M-0003`, `m3`); -1 for none. */
+const numberAfter = (letter: 'm' | 'h' | 'o', text: string): number => {
   const digits = new RegExp(`^${letter}\\s*-?\\s*0*(\\d{1,9})$`, 'i').exec(text.trim())?.[1];
   return digits === undefined ? -1 : Number(digits);
 };
@@ -213,6 +213,29 @@ export function findHeats(db: ReadDb, text: string, limit: number) {
       .where((eb) => eb.or([by.where, eb('heats.number', '=', tag)]))
       .orderBy('rank')
       .orderBy('heats.number', 'desc')
+      .limit(limit),
+  );
+}
+
+/** Orders by tag, buyer or wish. */
+export function findOrders(db: ReadDb, text: string, limit: number) {
+  const names = ['buyers.name', 'orders.wish'];
+  const by = search(names, text);
+  const tag = numberAfter('o', text);
+  return db.all(
+    db.q
+      .selectFrom('orders')
+      .innerJoin('buyers', 'buyers.id', 'orders.buyer_id')
+      .leftJoin('models', 'models.id', 'orders.model_id')
+      .select(['orders.id', 'orders.number', 'buyers.name as buyer_name', 'models.name as model_name'])
+      .select(
+        sql<number>`CASE WHEN orders.number = ${tag} THEN 0 ELSE ${rankOf(names.map(column), text)} END`.as(
+          'rank',
+        ),
+      )
+      .where((eb) => eb.or([by.where, eb('orders.number', '=', tag)]))
+      .orderBy('rank')
+      .orderBy('orders.number', 'desc')
       .limit(limit),
   );
 }

@@ -11,11 +11,13 @@ import {
   findLots,
   findMakings,
   findModels,
+  findOrders,
   findPurchases,
   findSuppliers,
 } from '../../storage/queries/find.ts';
 import { heatTagOf } from '../../storage/queries/heats.ts';
 import { makingTagOf, tagOf } from '../../storage/queries/lots.ts';
+import { orderTagOf } from '../../storage/queries/orders.ts';
 import { kindWords } from '../costs/lines.ts';
 import type { HandlerFor } from '../handlers.ts';
 
@@ -108,6 +110,14 @@ const finders: readonly Finder[] = [
       id: row.id,
       title: heatTagOf(row.number),
       detail: joined(row.batch, row.recipe ?? '', row.on_date),
+    })),
+  (db, text, limit) =>
+    findOrders(db, text, limit).map((row) => ({
+      rank: row.rank,
+      kind: 'order',
+      id: row.id,
+      title: orderTagOf(row.number),
+      detail: joined(row.buyer_name, row.model_name ?? ''),
     })),
 ];
 

@@ -12,6 +12,7 @@ import {
   takenBack,
 } from '../../domain/margin.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { keptDeposits } from '../../storage/queries/orders.ts';
 import { listSales, type SaleRecord } from '../../storage/queries/selling.ts';
 import { type DirectCost, directCosts } from '../costs/direct.ts';
 import { houseOf } from '../costs/house.ts';
@@ -97,6 +98,7 @@ function marginPeriod(db: ReadDb, from: string, to: string): MarginPeriod {
     models: report.models,
     total: report.total,
     went: report.went,
+    keptDepositsMinor: keptDeposits(db, from, to),
     months: monthSeries(report, from, to),
   };
 }

@@ -141,6 +141,7 @@ export async function offerPdf(ctx: QueryContext, { id }: Parsed<'orders.offerPd
     ...base,
     title: wordsFor(offer.language).order.title,
     draftMark: null,
+    payment: null,
     number: orderTagOf(order.number),
     facts: factsOf(offer, today),
     totals: totalsOf(offer),

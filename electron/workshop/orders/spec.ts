@@ -128,8 +128,8 @@ const parts: readonly (readonly [what: string, words: Words])[] = [
   ['Model', (value, db) => (value.model_id === null ? '' : (modelRow(db, value.model_id)?.name ?? ''))],
   ['Wish', (value) => value.wish],
   ['Price', (value, db) => money(value.price_minor, db)],
-  ['Special material', (value, db) => money(value.special_minor, db)],
-  ['Shipping', (value, db) => money(value.shipping_minor, db)],
+  ['Special material', (value, db) => money(value.special_minor || null, db)],
+  ['Shipping', (value, db) => money(value.shipping_minor || null, db)],
   [
     'Sold through',
     (value, db) => (value.channel_id === null ? '' : (channelRecord(db, value.channel_id)?.name ?? '')),

@@ -1,6 +1,9 @@
 /** Orders in a maker's words. */
 import type { DepositTerms, OrderRow, OrderState } from '../../../electron/api/orders.ts';
-import { count, day, money, percent } from '../../lib/format.ts';
+import { count, day, money, percent as percentOf } from '../../lib/format.ts';
+
+/** Figure and sign stay on one line. */
+const percent = (ppm: number): string => percentOf(ppm).replace(' ', '\u00a0');
 
 export const stateWords: Readonly<Record<OrderState, string>> = {
   asked: 'Waiting',
@@ -21,8 +24,7 @@ export function standingOf(row: OrderRow): Standing {
   if (row.knifeLost) return { text: 'Knife lost', tone: 'loss' };
   if (row.late) return { text: 'Late', tone: 'loss' };
   if (row.answerOverdue) return { text: 'Answer overdue', tone: 'loss' };
-  if (row.state === 'asked')
-    return { text: `Waiting, place ${String(row.place ?? '')}`.trim(), tone: 'plain' };
+  if (row.state === 'asked') return { text: `Place ${String(row.place ?? '')}`.trim(), tone: 'plain' };
   if (row.state === 'agreed') return { text: stateWords.agreed, tone: 'firm' };
   return { text: stateWords[row.state], tone: row.state === 'offered' ? 'plain' : 'faint' };
 }
@@ -32,10 +34,9 @@ export const whatOf = (row: Pick<OrderRow, 'modelName' | 'wish'>): string => row
 
 /** The day that matters next: the promise, or the day to answer by. */
 export const dayWords = (row: OrderRow): string => {
-  if (row.state === 'agreed')
-    return row.promisedOn === null ? 'no day promised' : `promised ${day(row.promisedOn)}`;
+  if (row.state === 'agreed') return row.promisedOn === null ? 'no day yet' : `by ${day(row.promisedOn)}`;
   if (row.endedOn !== null) return day(row.endedOn);
-  return row.answerBy === null ? `asked ${day(row.askedOn)}` : `answer by ${day(row.answerBy)}`;
+  return row.answerBy === null ? `asked ${day(row.askedOn)}` : `reply ${day(row.answerBy)}`;
 };
 
 /** A rule for deposits in a sentence. */

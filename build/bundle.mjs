@@ -36,7 +36,7 @@ export const bundle = async () => {
   const pagesDone = await unlessUnchanged(
     {
       base: root,
-      sources: [...shared, 'renderer', 'build/vite.config.ts', 'build/icons'],
+      sources: [...shared, 'renderer', 'build/vite.config.ts', 'build/plain-icons.mjs', 'build/icons'],
       stamp: path.join(outFolder, 'pages.stamp'),
       products: [path.join(outFolder, 'renderer', 'index.html')],
     },

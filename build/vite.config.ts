@@ -6,6 +6,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
 import type { Plugin } from 'vite';
+import { plainIcons } from './plain-icons.mjs';
 
 const inProject = (path: string): string => fileURLToPath(new URL(`../${path}`, import.meta.url));
 
@@ -33,6 +34,26 @@ const preloadPage: Plugin = {
   },
 };
 
+/** The faces the first screen is set in. */
+const firstFaces = /AtkinsonHyperlegible(?:Next_(?:400Regular|600SemiBold|700Bold)|Mono_400Regular).*\.ttf$/;
+
+/** Lets the browser fetch the faces before it meets the first letter set in them, so that it lays out once. */
+const preloadFaces: Plugin = {
+  name: 'preload-faces',
+  transformIndexHtml: {
+    order: 'post',
+    handler: (_html, { bundle }) => {
+      const files = Object.keys(bundle ?? {}).filter((file) => firstFaces.test(file));
+      if (files.length !== 4) throw new Error('The faces of the first screen were not found');
+      return files.map((file) => ({
+        tag: 'link',
+        attrs: { rel: 'preload', as: 'font', type: 'font/ttf', crossorigin: true, href: `/${file}` },
+        injectTo: 'head',
+      }));
+    },
+  },
+};
+
 interface Modules {
   getModuleInfo(id: string): { readonly importedIds: readonly string[] } | null;
 }
@@ -45,17 +66,16 @@ const closure = (from: string, modules: Modules, found = new Set<string>()): Rea
   return found;
 };
 
-const longestList = inProject('renderer/areas/builds/BuildList.svelte');
+const longestList = inProject('renderer/areas/builds/BuildsArea.svelte');
 const shared = /renderer[\\/](?:parts|lib)[\\/]|electron[\\/]|node_modules[\\/](?!chart\.js|@kurkle)/;
 
 /**
- * The piece a module goes into: what every screen and the longest list stand on; what lies over a screen, with the
+ * The piece a module goes into: what every screen stands on, with the longest list; what lies over a screen, with the
  * headless components; what else screens share. A screen's own modules stay with it.
  */
 const pieceOf = (id: string, modules: Modules): string | null => {
-  if (closure(firstPage, modules).has(id)) return 'common';
+  if (closure(firstPage, modules).has(id) || closure(longestList, modules).has(id)) return 'common';
   if (!shared.test(id)) return null;
-  if (closure(longestList, modules).has(id)) return 'common';
   return [...closure(id, modules)].some((one) => headless.test(one)) ? 'over' : 'forms';
 };
 
@@ -65,7 +85,12 @@ export default defineConfig({
   cacheDir: inProject('.out/vite-cache'),
   clearScreen: false,
   logLevel: 'warn',
-  plugins: [preloadPage, svelte({ configFile: false, compilerOptions: { fragments: 'tree' } })],
+  plugins: [
+    plainIcons,
+    preloadPage,
+    preloadFaces,
+    svelte({ configFile: false, compilerOptions: { fragments: 'tree' } }),
+  ],
   build: {
     outDir: inProject('.out/renderer'),
     emptyOutDir: true,
@@ -83,10 +108,9 @@ export default defineConfig({
             // The first script must wait for no other one; what it holds is wanted before anything can be shown.
             {
               name: 'first',
-              test: /renderer[\\/]lib[\\/](?:ahead|first-questions|session|transport)\.ts|preload-helper/,
+              test: /renderer[\\/]lib[\\/](?:ahead|first-questions|rows-in-sight|session|transport)\.ts|preload-helper|rolldown[\\/]runtime/,
               priority: 3,
             },
-            { name: 'svelte', test: /node_modules[\\/](?:svelte|esm-env|clsx)[\\/]/, priority: 2 },
             { name: pieceOf, debugName: 'pieces' },
           ],
         },

@@ -2,32 +2,47 @@
 import { askAhead } from './lib/ahead.ts';
 import { firstQuestions } from './lib/first-questions.ts';
 import { openSession } from './lib/session.ts';
-import type { SessionResult } from './lib/session.ts';
+import type { FirstScreen } from './page.ts';
+
+/**
+ * How long the page waits for the first answers and the wanted screen, so that it is drawn once and whole; what comes
+ * later finds it standing.
+ */
+const patienceMs = 250;
 
 /** The screens, fetched by the area in the address. */
-const screens = import.meta.glob<unknown>(['./areas/*/*Area.svelte', '!./areas/setup/*']);
+const screens = import.meta.glob<Omit<FirstScreen, 'area'>>(['./areas/*/*Area.svelte', '!./areas/setup/*']);
 
 /** Fetches the wanted screen; a failure shows when the screen is opened. */
-const fetchScreen = (): void => {
-  const wanted = `/areas/${location.hash.split('/')[1] ?? ''}/`;
-  const path = Object.keys(screens).find((one) => one.includes(wanted));
-  if (path === undefined) return;
-  screens[path]?.().catch(() => undefined);
+const fetchScreen = async (): Promise<FirstScreen | undefined> => {
+  const area = location.hash.split('/')[1] ?? '';
+  const path = Object.keys(screens).find((one) => one.includes(`/areas/${area}/`));
+  try {
+    const module = path === undefined ? undefined : await screens[path]?.();
+    return module === undefined ? undefined : { area, default: module.default };
+  } catch {
+    return undefined;
+  }
 };
 
-const connect = async (): Promise<SessionResult> => {
-  const session = await openSession();
-  if (!session.ok) return session;
-  return { ok: true, transport: askAhead(session.transport, firstQuestions(location.hash)) };
-};
+/** What a promise brings, or nothing when it takes too long. */
+const soon = <T>(promise: Promise<T>): Promise<T | undefined> =>
+  Promise.race([promise, new Promise<undefined>((resolve) => setTimeout(resolve, patienceMs))]);
 
 const start = async (): Promise<void> => {
-  const session = connect();
+  const opening = openSession();
   const page = import('./page.ts');
   // The browser fetches what was kept on this machine (colours, keys) when it is first asked; better now than later.
   localStorage.key(0);
-  fetchScreen();
-  (await page).show(await session);
+  const screen = fetchScreen();
+  const session = await opening;
+  if (!session.ok) {
+    (await page).showLocked(session.message);
+    return;
+  }
+  const transport = askAhead(session.transport, firstQuestions(location.hash));
+  const [{ show }, first] = await Promise.all([page, soon(screen), soon(transport.arrived)]);
+  show(transport, first);
 };
 
 void start();

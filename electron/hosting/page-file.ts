@@ -1,5 +1,5 @@
 /** Reads one file of the built page, and nothing outside its folder. */
-import { readFile, realpath } from 'node:fs/promises';
+import { readFileSync, realpathSync } from 'node:fs';
 import { join, sep } from 'node:path';
 import { contentTypeOf } from './page-policy.ts';
 
@@ -9,19 +9,20 @@ export interface PageFile {
 }
 
 /**
- * Reads a page file.
+ * Reads a page file, at once: each of them is small and lies on this machine, and the first screen waits for a dozen; sent
+ * round by the thread pool, every one of them would wait for several turns.
  * @param root folder of the built page
  * @param file relative path as answered by `pageFileOf`
  * @returns nothing when there is no such file, or when a link leads out of the folder
  */
-export const readPageFile = async (root: string, file: string): Promise<PageFile | undefined> => {
+export const readPageFile = (root: string, file: string): PageFile | undefined => {
   const type = contentTypeOf(file);
   if (type === undefined) return undefined;
   try {
-    const home = await realpath(root);
-    const found = await realpath(join(home, file));
+    const home = realpathSync.native(root);
+    const found = realpathSync.native(join(home, file));
     if (!found.startsWith(home + sep)) return undefined;
-    return { bytes: await readFile(found), type };
+    return { bytes: readFileSync(found), type };
   } catch {
     // Missing, a folder, or not readable: for a caller all the same.
     return undefined;

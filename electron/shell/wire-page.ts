@@ -14,9 +14,9 @@ export const declareScheme = (): void => {
 
 /** Serves the built page at `app://bundle/`, and nothing else. @param root folder of the built page */
 export const serveBundle = (root: string): void => {
-  protocol.handle('app', async (request) => {
+  protocol.handle('app', (request) => {
     const file = request.method === 'GET' ? bundleFileOf(request.url) : undefined;
-    const found = file === undefined ? undefined : await readPageFile(root, file);
+    const found = file === undefined ? undefined : readPageFile(root, file);
     if (found === undefined) return new Response('', { status: 404, headers: pageHeaders });
     return new Response(new Uint8Array(found.bytes), {
       headers: { ...pageHeaders, 'Content-Type': found.type },

@@ -5,9 +5,9 @@ import type { Outgoing } from './reply.ts';
 import { refusalReply } from './reply.ts';
 
 /** @param root folder of the built page; @param target path of the request as it was written */
-export const staticReply = async (root: string, target: string): Promise<Outgoing> => {
+export const staticReply = (root: string, target: string): Outgoing => {
   const file = pageFileOf(target);
-  const found = file === undefined ? undefined : await readPageFile(root, file);
+  const found = file === undefined ? undefined : readPageFile(root, file);
   if (found === undefined) return refusalReply(404, 'There is nothing at this address.', 'missing');
   return { status: 200, type: found.type, body: found.bytes };
 };

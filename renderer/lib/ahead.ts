@@ -18,14 +18,21 @@ const positionOf = (endpoint: string, reply: Reply): number =>
 
 const keyOf = (endpoint: string, input: unknown): string => `${endpoint} ${JSON.stringify(input)}`;
 
+/** Gives the answers to whoever asks first. */
+export interface AheadTransport extends Transport {
+  /** Settles once every question asked ahead has its answer. */
+  readonly arrived: Promise<unknown>;
+}
+
 /**
  * Asks the questions at once.
  * @returns the same transport, which gives those answers to whoever asks first
  */
-export const askAhead = (transport: Transport, questions: readonly Question[]): Transport => {
+export const askAhead = (transport: Transport, questions: readonly Question[]): AheadTransport => {
   const asked = new Map(
     questions.map(([name, input]) => [keyOf(name, input), transport.invoke(name, input)] as const),
   );
+  const arrived = Promise.all(asked.values());
   let newest = 0;
   setTimeout(() => asked.clear(), keptMs);
 
@@ -35,6 +42,7 @@ export const askAhead = (transport: Transport, questions: readonly Question[]): 
     return reply;
   };
   return {
+    arrived,
     async invoke(endpoint, input) {
       const key = keyOf(endpoint, input);
       const early = asked.get(key);

@@ -57,7 +57,8 @@ const startHeartbeat = (secret: string): void => {
     void fetch(path, { ...request, credentials: 'omit' }).catch(() => undefined);
   };
   const beat = (): void => tell('/alive');
-  beat();
+  // After the first questions: a browser keeps few lines open to one address, and nobody looks for the tab that soon.
+  setTimeout(beat, 0);
   setInterval(beat, heartbeatMs);
   window.addEventListener('pagehide', () => tell('/goodbye'));
   window.addEventListener('pageshow', beat);

@@ -75,15 +75,15 @@ describe('page files', () => {
     expect(pageFileOf(target)).toBe(file);
   });
 
-  it('W14 follows no link out of the page folder', async () => {
+  it('W14 follows no link out of the page folder', () => {
     const root = join(folder, 'page');
-    expect(await readPageFile(root, 'link.txt')).toBeUndefined();
-    expect(await readPageFile(root, 'out/secret.txt')).toBeUndefined();
-    expect(await readPageFile(root, '../secret.txt')).toBeUndefined();
-    expect(await readPageFile(root, 'assets')).toBeUndefined();
-    expect(await readPageFile(root, 'gone.js')).toBeUndefined();
-    expect(await readPageFile(join(folder, 'nowhere'), 'index.html')).toBeUndefined();
-    const inner = await readPageFile(root, 'inner.html');
+    expect(readPageFile(root, 'link.txt')).toBeUndefined();
+    expect(readPageFile(root, 'out/secret.txt')).toBeUndefined();
+    expect(readPageFile(root, '../secret.txt')).toBeUndefined();
+    expect(readPageFile(root, 'assets')).toBeUndefined();
+    expect(readPageFile(root, 'gone.js')).toBeUndefined();
+    expect(readPageFile(join(folder, 'nowhere'), 'index.html')).toBeUndefined();
+    const inner = readPageFile(root, 'inner.html');
     expect(Buffer.from(inner?.bytes ?? []).toString()).toBe('start');
   });
 

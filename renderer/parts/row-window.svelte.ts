@@ -1,44 +1,82 @@
-/** Which rows of a long list are drawn: those in sight and a few around them. */
+/** Which rows of a long list are drawn: those in sight at once, and some around them a moment later. */
+import { untrack } from 'svelte';
+import { follow } from '../lib/follow.ts';
+import { listHeight, rowHeight } from '../lib/rows-in-sight.ts';
 
 /** Lists up to this length are drawn whole. */
 const wholeUpTo = 200;
-/** Height of a row in pixels; long lists keep every row at it. */
-const rowHeight = 45;
 /** Rows drawn above and below those in sight, so that a turn of the wheel meets them ready. */
 const around = 12;
-const heightAtFirst = 800;
+/** As many of them as are drawn at once when the list has changed: who types waits for no row out of sight. */
+const aroundAtOnce = 1;
+/** How long the list must have stood still before the others are drawn, in milliseconds. */
+const calmMs = 300;
+
+/** What the window looks at; read reactively. */
+export interface Watched<Row> {
+  /** The rows in the order they are shown. */
+  readonly rows: () => readonly Row[];
+  /** How many there are in the books, when that is more. */
+  readonly total: () => number;
+  readonly scroller: () => HTMLElement | undefined;
+}
 
 /** Call while the component is being set up. */
-export class RowWindow {
+export class RowWindow<Row> {
   #top = $state(0);
-  #height = $state(heightAtFirst);
-  readonly #count: () => number;
-  readonly #isLong = $derived.by(() => this.#count() > wholeUpTo);
+  #height = $state(listHeight());
+  #around = $state(aroundAtOnce);
+  #wasLong = false;
+  readonly #count = $derived.by(() => this.#watched.rows().length);
+  /** A list that was long once stays one: it must not change its looks while it is being narrowed. */
+  readonly #isLong = $derived.by(() => {
+    this.#wasLong ||= Math.max(this.#count, this.#watched.total()) > wholeUpTo;
+    return this.#wasLong;
+  });
+  /** A list that has become shorter than where it was scrolled to is seen from its end. */
+  readonly #seenFrom = $derived.by(() =>
+    Math.max(0, Math.min(this.#top, this.#count * rowHeight - this.#height)),
+  );
   readonly #from = $derived.by(() =>
-    this.#isLong ? Math.min(this.#count(), Math.max(0, Math.floor(this.#top / rowHeight) - around)) : 0,
+    this.#isLong ? Math.max(0, Math.floor(this.#seenFrom / rowHeight) - this.#around) : 0,
   );
   readonly #to = $derived.by(() =>
     this.#isLong
-      ? Math.min(this.#count(), Math.ceil((this.#top + this.#height) / rowHeight) + around)
-      : this.#count(),
+      ? Math.min(this.#count, Math.ceil((this.#seenFrom + this.#height) / rowHeight) + this.#around)
+      : this.#count,
   );
+  readonly #watched: Watched<Row>;
 
-  constructor(count: () => number, scroller: () => HTMLElement | undefined) {
-    this.#count = count;
+  constructor(watched: Watched<Row>) {
+    this.#watched = watched;
+    // Before the rows are drawn.
+    $effect.pre(() => {
+      if (!this.#isLong) return;
+      follow(watched.rows());
+      untrack(() => (this.#around = aroundAtOnce));
+      const timer = setTimeout(() => (this.#around = around), calmMs);
+      return () => {
+        clearTimeout(timer);
+      };
+    });
     $effect(() => {
-      const box = scroller();
+      const box = watched.scroller();
       // A short list is not measured at all: asking for its place would make the browser lay the page out once more.
       if (box === undefined || !this.#isLong) return;
       const look = (): void => {
         this.#top = box.scrollTop;
         this.#height = box.clientHeight;
       };
+      const scrolled = (): void => {
+        look();
+        this.#around = around;
+      };
       const sizes = new ResizeObserver(look);
       sizes.observe(box);
-      box.addEventListener('scroll', look, { passive: true });
+      box.addEventListener('scroll', scrolled, { passive: true });
       return () => {
         sizes.disconnect();
-        box.removeEventListener('scroll', look);
+        box.removeEventListener('scroll', scrolled);
       };
     });
   }
@@ -50,15 +88,23 @@ export class RowWindow {
   get from(): number {
     return this.#from;
   }
-  get to(): number {
-    return this.#to;
+  /** The rows that are drawn. */
+  get rows(): readonly Row[] {
+    return this.#watched.rows().slice(this.#from, this.#to);
+  }
+  /**
+   * The drawn line a row of the list is put into: rows that come into sight take over the lines of those that leave it,
+   * and one that stays in sight keeps its own.
+   */
+  lineOf(at: number): number {
+    return (this.#from + at) % (Math.ceil(this.#height / rowHeight) + 1 + 2 * around);
   }
   /** Height of the rows above those drawn, in pixels. */
   get before(): number {
-    return this.from * rowHeight;
+    return this.#from * rowHeight;
   }
   /** Height of the rows below those drawn, in pixels. */
   get after(): number {
-    return (this.#count() - this.to) * rowHeight;
+    return (this.#count - this.#to) * rowHeight;
   }
 }

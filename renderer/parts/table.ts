@@ -71,6 +71,34 @@ export const sorted = <Row>(
   });
 };
 
+/** Rows in the order found before; nothing when one of them was not there then. */
+const placed = <Row>(rows: readonly Row[], places: ReadonlyMap<Row, number>): readonly Row[] | undefined => {
+  const found = new Array<Row | undefined>(places.size);
+  for (const row of rows) {
+    const place = places.get(row);
+    if (place === undefined || found[place] !== undefined) return undefined;
+    found[place] = row;
+  }
+  return found.filter((row) => row !== undefined);
+};
+
+/** Sorts like `sorted`, and remembers: a list that is only narrowed is put in order without comparing anything. */
+export const sorter = <Row>(): typeof sorted<Row> => {
+  let places: ReadonlyMap<Row, number> = new Map();
+  let by: Column<Row> | undefined;
+  let direction: SortWay | undefined;
+  return (rows, column, way) => {
+    if (column === undefined) return rows;
+    const known = column === by && way === direction ? placed(rows, places) : undefined;
+    if (known !== undefined) return known;
+    const all = sorted(rows, column, way);
+    places = new Map(all.map((row, at) => [row, at]));
+    by = column;
+    direction = way;
+    return all;
+  };
+};
+
 /** Whether a column's cells stand right-aligned. */
 export const isFigures = <Row>(column: Column<Row>): boolean =>
   column.figures === true || (column.as !== undefined && column.as !== 'day');
@@ -94,4 +122,30 @@ export const exported = <Row>(column: Column<Row>, row: Row): Cell => {
   return column.as !== undefined && column.as !== 'day' && typeof value === 'number'
     ? figureKinds[column.as].plain(value)
     : value;
+};
+
+/** One cell as it is drawn. */
+export interface DrawnCell<Row> {
+  readonly text: string;
+  /** Names of its styles. */
+  readonly css: string;
+  readonly cell: Snippet<[Row]> | undefined;
+}
+
+/** Dates, tags and names up to this length stay on one line. */
+const shortText = 16;
+
+/** Names of the styles of a column's cells. */
+export const columnCss = <Row>(column: Column<Row>): string =>
+  `${isFigures(column) ? 'figures' : ''} ${column.wideOnly === true ? 'wide' : ''}`;
+
+/** Reckons rows into what is drawn of them; what all rows have in common is reckoned once. */
+export const drawer = <Row>(columns: readonly Column<Row>[]): ((row: Row) => readonly DrawnCell<Row>[]) => {
+  const styles = columns.map(columnCss);
+  return (row) =>
+    columns.map((column, at) => {
+      const text = shown(column, row);
+      const css = styles[at] ?? '';
+      return { text, css: text.length <= shortText ? `${css} short` : css, cell: column.cell };
+    });
 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { exported, isFigures, shown, sorted } from '../../renderer/parts/table.ts';
+import { drawer, exported, isFigures, shown, sorted, sorter } from '../../renderer/parts/table.ts';
 import type { Column } from '../../renderer/parts/table.ts';
 
 interface Row {
@@ -31,6 +31,45 @@ describe('lists', () => {
 
   it('keep the order they came in without a column to sort by', () => {
     expect(sorted(rows, undefined, 'ascending')).toEqual(rows);
+  });
+
+  it('are in the same order when only narrowed, and in a new one when a row or the column is new', () => {
+    const sort = sorter<Row>();
+    const many = Array.from({ length: 60 }, (_, at) => ({
+      tag: `L-${String((at * 37) % 60)}`,
+      left: at % 7,
+    }));
+    for (const [column, way] of [
+      [tag, 'ascending'],
+      [left, 'descending'],
+      [left, 'ascending'],
+    ] as const) {
+      for (const keep of [1, 2, 3, 1]) {
+        const some = many.filter((_, at) => at % keep === 0);
+        expect(sort(some, column, way)).toEqual(sorted(some, column, way));
+      }
+      const grown = [...many, { tag: 'L-5', left: null }, { tag: 'L-5', left: 3 }];
+      expect(sort(grown, column, way)).toEqual(sorted(grown, column, way));
+      // The same row twice is shown twice.
+      const twice = [...many.slice(0, 4), ...many.slice(0, 4)];
+      expect(sort(twice, column, way)).toEqual(sorted(twice, column, way));
+    }
+    expect(sort(many, undefined, 'ascending')).toBe(many);
+  });
+
+  it('draw each cell with its text and its styles', () => {
+    const wide: Column<Row> = {
+      key: 'w',
+      title: 'Wide',
+      value: () => 'more than sixteen letters',
+      wideOnly: true,
+    };
+    const cells = drawer([tag, { ...left, figures: true }, wide])({ tag: 'L-1', left: 3 });
+    expect(cells.map(({ text, css }) => [text, css.trim().split(/\s+/)])).toEqual([
+      ['L-1', ['short']],
+      ['3 in', ['figures', 'short']],
+      ['more than sixteen letters', ['wide']],
+    ]);
   });
 
   it('show and export a text where there is one, and a value for the file where that is given', () => {

@@ -1,4 +1,3 @@
-import { CompiledQuery } from 'kysely';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { BuildRow } from '../../electron/api/builds.ts';
 import type { CostSheet } from '../../electron/api/costs.ts';
@@ -153,15 +152,23 @@ describe('The demo workshop over eighteen months', () => {
   });
 
   test('fees are 136.05 in 2024 and 364.93 in 2025, 12.95 of it on deposits of knives not delivered', () => {
-    const sum = (text: string, ...values: string[]): number =>
-      rig.db.one({
-        compile: () => CompiledQuery.raw<{ n: number }>(text, values),
-      })?.n ?? 0;
     const ofSales = (year: string): number =>
-      sum('SELECT sum(fee_minor) AS n FROM sales WHERE on_date LIKE ?', `${year}%`);
+      rig.db.one(
+        rig.db.q
+          .selectFrom('sales')
+          .where('on_date', 'like', `${year}%`)
+          .select((e) => e.fn.sum<number>('fee_minor').as('n')),
+      )?.n ?? 0;
     const ofDeposits =
-      sum(`SELECT sum(y.fee_minor) AS n FROM payments y INNER JOIN invoices i ON i.id = y.invoice_id
-      INNER JOIN orders o ON o.id = i.order_id WHERE i.kind = 'deposit' AND o.sale_id IS NULL`);
+      rig.db.one(
+        rig.db.q
+          .selectFrom('payments as y')
+          .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
+          .innerJoin('orders as o', 'o.id', 'i.order_id')
+          .where('i.kind', '=', 'deposit')
+          .where('o.sale_id', 'is', null)
+          .select((e) => e.fn.sum<number>('y.fee_minor').as('n')),
+      )?.n ?? 0;
     expect([ofSales('2024'), ofSales('2025'), ofDeposits].map(money)).toEqual(['136.05', '351.98', '12.95']);
   });
 

@@ -241,6 +241,55 @@ describe('cancelling', () => {
       keptMinor: 5250,
     });
   });
+
+  /**
+   * Deposit taxed when received or not, kept deposit taxed or not. Sources, as the tax rule of states describes them:
+   * Washington's layaway guide (a forfeited deposit is no retail sale), Kentucky and Nebraska (it counts).
+   */
+  it.each([
+    // 6.83 of tax less the 3.41 that goes back: what is left, to the cent.
+    { deposit: 'deposit', taxed: 1, kept: 5592, tax: 342 },
+    { deposit: 'deposit', taxed: 0, kept: 5592, tax: 0 },
+    { deposit: 'balance', taxed: 1, kept: 5250, tax: 320 },
+  ] as const)(
+    'taxes what is kept as the place says: $deposit, $taxed',
+    async ({ deposit, taxed, kept, tax }) => {
+      const place = shop.places[0];
+      if (!place) throw new Error('no tax place');
+      const own = {
+        name: place.name,
+        label: place.label,
+        ratePpm: place.ratePpm,
+        onShipping: true,
+        inclusive: false,
+      };
+      const rules = { rounding: 'invoice', depositTax: deposit, forfeitTaxed: taxed === 1 } as const;
+      await shop.call('workshop.saveTaxPlace', { id: place.id, ...own, ...rules });
+      const id = await agreed();
+      const gross = deposit === 'deposit' ? 11_183 : 10_500;
+      expect((await shop.call('orders.head', {})).heldMinor).toBe(gross);
+      await shop.call('builds.start', { id: shop.knives['W01'] ?? '', on: '2024-10-01' });
+      await shop.call('orders.link', { id, buildId: shop.knives['W01'] ?? '', on: '2024-10-01' });
+      await shop.call('orders.cancel', { id, on: '2024-11-02', reason: 'no money', refundBy: 'card' });
+      const now = await get(id);
+      expect([now.keptMinor, now.keptTaxMinor, now.giveBackMinor, now.paidMinor]).toEqual([
+        kept,
+        tax,
+        0,
+        kept,
+      ]);
+      // What is left on all its papers is what is kept, with the tax that belongs to it.
+      const left = shop.db.one(
+        shop.db.q
+          .selectFrom('invoices')
+          .select((e) => [
+            e.fn.sum<number>('total_minor').as('total'),
+            e.fn.sum<number>('tax_minor').as('tax'),
+          ]),
+      );
+      expect(left).toEqual({ total: kept, tax });
+    },
+  );
 });
 
 describe('what is refused leaves the books as they were', () => {

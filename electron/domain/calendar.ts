@@ -129,3 +129,24 @@ export const monthsBetween = (from: string, to: string): string[] => {
   const count = (last.year - first.year) * 12 + last.month - first.month + 1;
   return Array.from({ length: Math.max(0, count) }, (_, at) => addMonths(start, at));
 };
+
+/** Monday to Friday, and none of the days off. */
+const isWorkday = (number: number, daysOff: ReadonlySet<number>): boolean =>
+  (((number + 3) % 7) + 7) % 7 < 5 && !daysOff.has(number);
+
+/** Working days between two days, both counted; Saturdays, Sundays and the days off are not. */
+export const workdaysBetween = (from: string, to: string, daysOff: readonly string[] = []): number => {
+  const off = new Set(daysOff.map(dayNumber));
+  let count = 0;
+  for (let at = dayNumber(from); at <= dayNumber(to); at += 1) if (isWorkday(at, off)) count += 1;
+  return count;
+};
+
+/** The day so many working days later; the first day itself does not count. @throws RangeError for less than none */
+export const addWorkdays = (iso: string, workdays: number, daysOff: readonly string[] = []): string => {
+  if (workdays < 0) throw new RangeError(`Not a number of working days: ${String(workdays)}`);
+  const off = new Set(daysOff.map(dayNumber));
+  let at = dayNumber(iso);
+  for (let left = workdays; left > 0; at += 1) if (isWorkday(at + 1, off)) left -= 1;
+  return fromDayNumber(at);
+};

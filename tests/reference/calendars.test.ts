@@ -1,7 +1,15 @@
-/** G1: week dates of ISO 8601, READ in public test suites (lubridate, Deno std, Crystal, MSVC chrono), recomputed. G4: month arithmetic, CALC and definition. */
+/** G1: week dates of ISO 8601, READ in public test suites (lubridate, Deno std, Crystal, MSVC chrono), recomputed. G2: working days and G4: months, each check says which. */
 import { format, parseISO } from 'date-fns';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { addMonths, isLeapYear } from '../../electron/domain/calendar.ts';
+import {
+  addDays,
+  addMonths,
+  addWorkdays,
+  fromDayNumber,
+  isLeapYear,
+  workdaysBetween,
+} from '../../electron/domain/calendar.ts';
 import { parseWeekDate, weekOf, weeksInYear, weekText } from '../../electron/domain/iso-week.ts';
 import { sentence, value } from '../domain/figures.ts';
 
@@ -49,6 +57,34 @@ describe('G1: week dates', () => {
       '“week 10” is not a week date. Write it like 2006-W01-1.',
     );
     expect(parseWeekDate('0000-W01-1').ok).toBe(false);
+  });
+});
+
+describe('G2: working days', () => {
+  const thanksgivingAndMore = ['2008-11-26', '2008-12-04', '2009-01-21'];
+
+  it('G2a: counts both ends, without Saturdays, Sundays and days off (first two READ in spreadsheet help for NETWORKDAYS, third CALC)', () => {
+    const counted = [[], thanksgivingAndMore.slice(0, 1), thanksgivingAndMore].map((daysOff) =>
+      workdaysBetween('2008-10-01', '2009-03-01', daysOff),
+    );
+    expect(counted).toEqual([108, 107, 105]);
+  });
+
+  it('G2c: finds the day 151 working days on (MEM-hi, spreadsheet help for WORKDAY; recomputed)', () => {
+    expect([addWorkdays('2008-10-01', 151), addWorkdays('2008-10-01', 151, thanksgivingAndMore)]).toEqual([
+      '2009-04-30',
+      '2009-05-05',
+    ]);
+  });
+
+  it('counts what it adds, from any day', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 20_000 }), fc.integer({ min: 1, max: 60 }), (start, days) => {
+        const from = fromDayNumber(start);
+        expect(workdaysBetween(addDays(from, 1), addWorkdays(from, days))).toBe(days);
+      }),
+      { numRuns: 50 },
+    );
   });
 });
 

@@ -32,7 +32,14 @@ describe('a sale while it is being written', () => {
   });
 
   it('sends no payment and no due day with a sale that gets no invoice', () => {
-    const draft = { ...drafted(), buyerId: 'tarn', place: 'none', paidBy: 'Cash', dueOn: '2024-08-16' };
+    const draft = {
+      ...drafted(),
+      buyerId: 'tarn',
+      place: 'none',
+      paidBy: 'Cash',
+      dueOn: '2024-08-16',
+      ticks: ['law'],
+    };
     const terms = {
       buildId: 'knife',
       channelId: 'site',
@@ -43,6 +50,7 @@ describe('a sale while it is being written', () => {
       priceMinor: 28_500,
       shippingMinor: 0,
       postagePaidMinor: 0,
+      ticks: ['law'],
     };
     expect(sellInput({ ...draft, invoice: false })).toEqual({ ...terms, invoice: false, paidBy: '' });
     expect(sellInput(draft)).toEqual({ ...terms, invoice: true, paidBy: 'Cash', dueOn: '2024-08-16' });

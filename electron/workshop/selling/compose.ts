@@ -2,7 +2,7 @@
  * An invoice of any kind before it is issued: its number, its rows for the books and its paper, all from one reckoning.
  * What it is for (a sale, a deposit, a service) is decided by who writes the spec.
  */
-import { invalid } from '../../api/errors.ts';
+import { invalid, refused } from '../../api/errors.ts';
 import type { InvoicePaper } from '../../documents/types.ts';
 import { addDays } from '../../domain/calendar.ts';
 import { sumOf } from '../../domain/integers.ts';
@@ -142,14 +142,17 @@ function rowOf(db: ReadDb, spec: InvoiceSpec, house: House, terms: IssueTerms): 
 }
 
 function paperOf(house: House, row: InvoiceRowDraft, spec: InvoiceSpec, terms: IssueTerms, mark?: string) {
-  const extraNotes = [...spec.extraNotes, row.tax_reason];
   const draft = mark === undefined ? {} : { draftMark: mark };
-  return invoicePaper(house.shop, row, spec.lines, {
-    madeAt: terms.madeAt,
-    extraNotes,
-    deposits: spec.deposits ?? [],
-    ...draft,
-  });
+  return invoicePaper(house.shop, row, spec.lines, { madeAt: terms.madeAt, ...draft });
+}
+
+/** Where the buyer accounts for the tax, the invoice says under which number (article 226, item 4). */
+function demandBuyersNumber(spec: InvoiceSpec): void {
+  if (!['AE', 'K'].includes(spec.tax.tax_category) || spec.buyer.tax_number !== '') return;
+  throw refused(
+    `With this tax place ${spec.buyer.name} accounts for the tax. Enter their tax number with the buyer first, or choose another tax place.`,
+    'buyerId',
+  );
 }
 
 /**
@@ -164,6 +167,7 @@ export function planInvoiceOf(db: ReadDb, spec: InvoiceSpec, terms: IssueTerms):
       terms.fields.issuedOn,
     );
   }
+  demandBuyersNumber(spec);
   const run = numberRun(db, spec.kind, house.shop.invoice_pattern, terms.fields.issuedOn, terms.planned);
   const at = nextInvoiceNumber(db, run, terms.issuedOn);
   const row = {

@@ -130,8 +130,8 @@ export function planCredit(
   assertTotals(part.lines, row, house.decimals);
   const paper = invoicePaper(house.shop, row, part.lines, {
     madeAt: terms.madeAt,
-    extraNotes: [],
     creditsNumber: before.number,
+    partly: grossMinor !== before.total_minor,
   });
   return { row, lines: part.lines, paper };
 }

@@ -14,17 +14,13 @@ import {
   wordsFor,
 } from '../paper-words/index.ts';
 import { statedIn } from '../papers/stated.ts';
-import type { NamedDeposit } from './particulars.ts';
 import { paymentOf } from './payment-block.ts';
 
 type Row = Omit<InvoicesTable, 'document_path' | 'document_sha256'>;
 
 export interface PaperTerms {
   readonly madeAt: string;
-  readonly extraNotes: readonly string[];
   readonly draftMark?: string;
-  /** Deposit invoices whose money is taken off what is asked. */
-  readonly deposits?: readonly NamedDeposit[];
   /** Number of the invoice a credit takes back, and whether only a part of it. */
   readonly creditsNumber?: string;
   readonly partly?: boolean;
@@ -96,9 +92,10 @@ function taxTotals(row: Row, { words, money, percent }: Writing): readonly Total
   ];
 }
 
-function totalsOf(row: Row, writing: Writing, deposits: readonly NamedDeposit[]): readonly Total[] {
+function totalsOf(row: Row, writing: Writing): readonly Total[] {
   const { totals } = writing.words;
   const { money, day } = writing;
+  const deposits = row.kind === 'credit' ? [] : statedIn(row).deposits;
   const less = deposits.map((deposit) => ({
     label: totals.lessPaid(deposit.number, day(deposit.issuedOn)),
     amount: money(-deposit.paidMinor),
@@ -130,11 +127,13 @@ function lineOf(
   };
 }
 
-function notesOf(row: Row, { words, money }: Writing, terms: PaperTerms): readonly string[] {
-  const several = (terms.deposits ?? []).length > 1;
+function notesOf(row: Row, { words, money }: Writing): readonly string[] {
+  const stated = statedIn(row);
+  const several = stated.deposits.length > 1;
   const tax = money(row.prepaid_tax_minor);
   const already = several ? words.notes.depositsTax(tax) : words.notes.depositTax(tax);
-  const notes = [...terms.extraNotes, row.prepaid_tax_minor === 0 ? '' : already, row.note];
+  const own = row.kind === 'credit' ? [] : stated.notes;
+  const notes = [...own, row.tax_reason, row.prepaid_tax_minor === 0 ? '' : already, row.note];
   return notes.flatMap(paragraphs);
 }
 
@@ -169,9 +168,9 @@ export function invoicePaper(
     buyer: { name: row.buyer_name, lines: textLines(row.buyer_address) },
     facts: [...dateFacts(row, writing, terms), ...partyFacts(row, writing)],
     lines: lines.map((line) => lineOf(line, writing)),
-    totals: totalsOf(row, writing, terms.deposits ?? []),
+    totals: totalsOf(row, writing),
     payment: paymentOf(row, statedIn(row).account),
-    notes: notesOf(row, writing, terms),
+    notes: notesOf(row, writing),
     remarks: row.kind === 'credit' ? [] : statedIn(row).remarks,
   };
 }

@@ -32,6 +32,26 @@ export const standingOf = (invoice: Pick<InvoiceRow, 'state' | 'overdue'>): Stan
     ? { text: invoice.state === 'partPaid' ? 'Overdue, paid in part' : 'Overdue', tone: 'loss' }
     : { text: words[invoice.state], tone: tones[invoice.state] };
 
+const papers: Readonly<Record<InvoiceRow['kind'], string>> = {
+  sale: 'Invoice',
+  second: 'Invoice of a second',
+  deposit: 'Deposit invoice',
+  balance: 'Final invoice',
+  service: 'Service invoice',
+  credit: 'Credit note',
+};
+
 /** What one calls such a paper. */
-export const paperWord = (invoice: Pick<InvoiceRow, 'kind'>): string =>
-  invoice.kind === 'credit' ? 'Credit note' : 'Invoice';
+export const paperWord = (invoice: Pick<InvoiceRow, 'kind'>): string => papers[invoice.kind];
+
+const kinds: Readonly<Record<InvoiceRow['kind'], string>> = {
+  sale: 'Sale',
+  second: 'Second',
+  deposit: 'Deposit',
+  balance: 'Final',
+  service: 'Service',
+  credit: 'Credit note',
+};
+
+/** What it is for, in a word for lists. */
+export const kindWord = (invoice: Pick<InvoiceRow, 'kind'>): string => kinds[invoice.kind];

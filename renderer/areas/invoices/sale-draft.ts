@@ -19,6 +19,8 @@ export interface SaleDraft {
   dueOn: string;
   paidBy: string;
   packaging: boolean;
+  /** Reminders looked at, by their keys. */
+  ticks: string[];
 }
 
 /** A sale nobody has written anything into yet. @param home tax place of the workshop */
@@ -36,6 +38,7 @@ export const blankSale = (today: string, buildId: string, home: string): SaleDra
   dueOn: '',
   paidBy: '',
   packaging: true,
+  ticks: [],
 });
 
 const terms = (draft: SaleDraft) => ({
@@ -78,6 +81,7 @@ export const sellInput = (
   postagePaidMinor: draft.postage ?? missingNumber,
   invoice: draft.invoice,
   paidBy: draft.invoice ? draft.paidBy : '',
+  ticks: draft.ticks,
   ...(draft.invoice && draft.dueOn !== '' ? { dueOn: draft.dueOn } : {}),
   ...(draft.packaging && packaging !== undefined ? { packaging } : {}),
 });

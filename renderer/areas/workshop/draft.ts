@@ -1,5 +1,5 @@
 /** The workshop's details while they are being written. */
-import type { Workshop } from '../../../electron/api/workshop.ts';
+import type { TaxCategory, Workshop } from '../../../electron/api/workshop.ts';
 import { missingNumber } from '../../lib/form.svelte.ts';
 import type { Habits } from '../../lib/countries.ts';
 
@@ -7,11 +7,15 @@ export interface DetailsDraft {
   name: string;
   maker: string;
   address: string;
+  city: string;
+  region: string;
+  postcode: string;
   country: string;
   email: string;
   phone: string;
   website: string;
   taxNumber: string;
+  registerNumber: string;
   currency: string;
   lengthHabit: 'inch' | 'mm';
   weightHabit: 'oz' | 'g';
@@ -29,6 +33,10 @@ export interface TaxDraft {
   inclusive: boolean;
   rounding: 'invoice' | 'line';
   note: string;
+  depositTax: 'deposit' | 'balance' | 'delivery';
+  forfeitTaxed: boolean;
+  category: TaxCategory;
+  reasonCode: string;
 }
 
 /** A blank sheet with what is usual in a country. */
@@ -36,11 +44,15 @@ export const blankDetails = (habits: Habits): DetailsDraft => ({
   name: '',
   maker: '',
   address: '',
+  city: '',
+  region: '',
+  postcode: '',
   country: habits.country,
   email: '',
   phone: '',
   website: '',
   taxNumber: '',
+  registerNumber: '',
   currency: habits.currency,
   lengthHabit: habits.lengthHabit,
   weightHabit: habits.weightHabit,
@@ -70,6 +82,10 @@ export const blankTax = (habits: Pick<Habits, 'taxLabel' | 'inclusive'>): TaxDra
   inclusive: habits.inclusive,
   rounding: 'invoice',
   note: '',
+  depositTax: 'balance',
+  forfeitTaxed: false,
+  category: '',
+  reasonCode: '',
 });
 
 export const taxInput = (draft: TaxDraft) => ({ ...draft, ratePpm: draft.ratePpm ?? missingNumber });

@@ -177,6 +177,8 @@ export interface Attachment {
 
 export interface BuildDetail extends BuildRow {
   readonly note: string;
+  /** Not empty: sold as a second, with this flaw stated. */
+  readonly flaw: string;
   readonly endReason: string;
   readonly stages: readonly BuildStage[];
   /** The model's usual parts with how much of each this knife has already taken. */
@@ -283,8 +285,12 @@ export const buildEndpoints = {
       method: f.shortText,
       batch: f.shortText,
       note: f.longText,
+      /** What is wrong with it, for the buyer to read: it is sold as a second. Leave out to keep what stands. */
+      flaw: f.shortText.optional(),
     }),
   )<BuildRow>(),
+  /** Makes another model of an open knife: shortened, thinned, reshaped. What is booked on it stays. */
+  'builds.become': command(z.strictObject({ id: f.id, modelId: f.id, reason: f.requiredText }))<BuildRow>(),
   'builds.start': command(z.strictObject({ id: f.id, on: f.isoDate }))<BuildRow>(),
   'builds.stage': command(
     z.strictObject({ id: f.id, code: stageCode, done: z.boolean(), on: f.isoDate }),

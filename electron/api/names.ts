@@ -45,6 +45,7 @@ const names = [
   'builds.get',
   'builds.plan',
   'builds.update',
+  'builds.become',
   'builds.start',
   'builds.stage',
   'builds.finish',

@@ -2,6 +2,7 @@
 import type { buildEndpoints } from '../../api/builds.ts';
 import type { Handlers } from '../handlers.ts';
 import { batches } from './batches.ts';
+import { become } from './become.ts';
 import { charge, reverseCharge } from './charges.ts';
 import { get, list } from './get.ts';
 import { learning } from './learning.ts';
@@ -23,6 +24,7 @@ export const buildHandlers: Pick<Handlers, keyof typeof buildEndpoints> = {
   'builds.get': get,
   'builds.plan': plan,
   'builds.update': update,
+  'builds.become': become,
   'builds.start': start,
   'builds.stage': stage,
   'builds.finish': finish,

@@ -27,6 +27,7 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'builds.setPrice': 'Set a list price',
   'builds.plan': 'Planned knives',
   'builds.update': 'Changed a knife’s details',
+  'builds.become': 'Made another model of a knife',
   'builds.start': 'Started a knife',
   'builds.stage': 'Ticked a stage',
   'builds.finish': 'Finished a knife',

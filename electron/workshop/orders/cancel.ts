@@ -20,6 +20,7 @@ import { needBuyer } from '../selling/buyers.ts';
 import { planInvoiceOf } from '../selling/compose.ts';
 import { prepareCreditOf } from '../selling/credit.ts';
 import { keepPaper, type PlannedPaper, setPaper } from '../selling/issue.ts';
+import { bookRefund } from '../selling/payments.ts';
 import { oneOf } from '../selling/plan.ts';
 import { type TaxColumns, taxColumns } from '../selling/reckon.ts';
 import { cancelling } from './detail.ts';
@@ -207,12 +208,10 @@ function refund(ctx: CommandContext, prepared: PreparedCancel, input: Input): vo
   if (input.refundBy === '') return;
   for (const { paper, refundMinor } of prepared.parted)
     if (refundMinor > 0)
-      insertPayment(ctx.db, {
-        ...plainPayment,
-        id: ctx.newId(),
-        invoice_id: paper.id,
-        on_date: input.on,
-        amount_minor: -refundMinor,
+      bookRefund(ctx, {
+        invoiceId: paper.id,
+        on: input.on,
+        amountMinor: refundMinor,
         method: input.refundBy,
         reason: input.reason,
       });

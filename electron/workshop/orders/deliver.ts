@@ -14,7 +14,6 @@ import {
   updateOrder,
 } from '../../storage/queries/orders.ts';
 import { channelRecord, insertSale, type KnifeForSale, moveKnife } from '../../storage/queries/selling.ts';
-import { insertPayment } from '../../storage/queries/selling-invoices.ts';
 import type { SalesTable } from '../../storage/schema-selling.ts';
 import type { CommandContext } from '../context.ts';
 import { feeByRule } from '../costs/fee-words.ts';
@@ -25,6 +24,7 @@ import { admitSale, noteSale } from '../releases/sold.ts';
 import { needBuyer } from '../selling/buyers.ts';
 import { planInvoiceOf } from '../selling/compose.ts';
 import { keepPaper, type PlannedPaper, setPaper } from '../selling/issue.ts';
+import { bookPayment } from '../selling/payments.ts';
 import { demandHoldable } from '../selling/reckon.ts';
 import { needKnife, notForSale, notInFuture } from '../selling/sale.ts';
 import { takePackaging } from '../selling/sell.ts';
@@ -190,17 +190,11 @@ export function deliver(ctx: CommandContext, input: Input, { sale, paper }: Prep
   const kept = keepPaper(ctx, paper);
   const { total_minor: totalMinor, prepaid_minor: prepaidMinor } = paper.plan.row;
   if (input.paidBy !== '' && totalMinor > prepaidMinor)
-    insertPayment(ctx.db, {
-      id: ctx.newId(),
-      invoice_id: kept.invoiceId,
-      on_date: input.on,
-      amount_minor: totalMinor - prepaidMinor,
+    bookPayment(ctx, {
+      invoiceId: kept.invoiceId,
+      on: input.on,
+      amountMinor: totalMinor - prepaidMinor,
       method: input.paidBy,
-      reference: '',
-      reason: '',
-      reverses_id: null,
-      fee_minor: 0,
-      channel_id: null,
     });
   noteSale(ctx, { ...wanted, saleId: sale.id });
   return { saleId: sale.id, invoiceId: kept.invoiceId, invoiceNumber: kept.number };

@@ -6,17 +6,15 @@ import { sumOf } from '../../domain/integers.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { orderPaperRows, type OrderRecord, orderTagOf, updateOrder } from '../../storage/queries/orders.ts';
-import { channelRecord } from '../../storage/queries/selling.ts';
-import { insertPayment } from '../../storage/queries/selling-invoices.ts';
 import { taxPlaceRow } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
-import { feeByRule } from '../costs/fee-words.ts';
 import { houseOf } from '../costs/house.ts';
 import { netOf } from '../costs/net.ts';
 import { wordsFor } from '../paper-words/index.ts';
 import { needBuyer } from '../selling/buyers.ts';
 import { planInvoiceOf } from '../selling/compose.ts';
 import { keepPaper, type PlannedPaper, setPaper } from '../selling/issue.ts';
+import { bookPayment } from '../selling/payments.ts';
 import { oneOf } from '../selling/plan.ts';
 import { type TaxColumns, taxColumns } from '../selling/reckon.ts';
 import { note } from './history.ts';
@@ -98,19 +96,13 @@ export function keepDeposit(ctx: CommandContext, order: OrderRecord, paper: Plan
     on,
   });
   if (paidBy === '' || totalMinor === 0) return kept;
-  const channel = order.channel_id === null ? undefined : channelRecord(ctx.db, order.channel_id);
-  const charge = { priceMinor: totalMinor, shippingMinor: 0, taxMinor: 0, abroad: order.abroad === 1 };
-  insertPayment(ctx.db, {
-    id: ctx.newId(),
-    invoice_id: kept.invoiceId,
-    on_date: on,
-    amount_minor: totalMinor,
+  bookPayment(ctx, {
+    invoiceId: kept.invoiceId,
+    on,
+    amountMinor: totalMinor,
     method: paidBy,
-    reference: '',
-    reason: '',
-    reverses_id: null,
-    fee_minor: channel === undefined ? 0 : feeByRule(channel, charge),
-    channel_id: channel?.id ?? null,
+    channelId: order.channel_id,
+    abroad: order.abroad === 1,
   });
   return kept;
 }

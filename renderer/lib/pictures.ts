@@ -22,8 +22,11 @@ const toBlob = (canvas: HTMLCanvasElement, quality: number): Promise<Blob | null
     canvas.toBlob(resolve, 'image/jpeg', quality);
   });
 
-/** A small JPEG of a picture, or undefined when the browser cannot draw the file. */
-export const smallCopy = async (file: Blob): Promise<string | undefined> => {
+/**
+ * A picture as a JPEG no larger than `side` pixels, or undefined when the browser cannot draw the file.
+ * @returns base64, without the prefix of a data address
+ */
+export const jpegOf = async (file: Blob, side: number): Promise<string | undefined> => {
   let picture: ImageBitmap;
   try {
     picture = await createImageBitmap(file);
@@ -31,13 +34,18 @@ export const smallCopy = async (file: Blob): Promise<string | undefined> => {
     // Not a picture, or of a kind only other programs can show: the books decide what it is.
     return undefined;
   }
-  const scale = Math.min(1, thumbSide / Math.max(picture.width, picture.height));
+  const scale = Math.min(1, side / Math.max(picture.width, picture.height));
   const canvas = document.createElement('canvas');
   canvas.width = Math.max(1, Math.round(picture.width * scale));
   canvas.height = Math.max(1, Math.round(picture.height * scale));
   canvas.getContext('2d')?.drawImage(picture, 0, 0, canvas.width, canvas.height);
   picture.close();
   const blob = await toBlob(canvas, 0.72);
-  const base64 = blob === null ? '' : await readBase64(blob);
+  return blob === null ? undefined : readBase64(blob);
+};
+
+/** A small JPEG for lists, or undefined when the browser cannot draw the file. */
+export const smallCopy = async (file: Blob): Promise<string | undefined> => {
+  const base64 = (await jpegOf(file, thumbSide)) ?? '';
   return base64 === '' || base64.length > thumbMost ? undefined : base64;
 };

@@ -37,6 +37,7 @@ const buildColumns = [
   'builds.ended_on',
   'builds.end_reason',
   'builds.note',
+  'builds.flaw',
 ] as const;
 
 const buildSource = (db: ReadDb) =>

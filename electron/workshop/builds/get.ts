@@ -94,6 +94,7 @@ export const get: HandlerFor<'builds.get'> = (ctx, { id }) => {
   return {
     ...buildAsRow(db, id),
     note: build.note,
+    flaw: build.flaw,
     endReason: build.end_reason,
     stages: stagesOf(db, id),
     parts: partsOf(db, id, build.model_id),

@@ -4,8 +4,11 @@ import type { ReadDb } from '../../storage/db.ts';
 import { buildWithSerial, highestSerial, newestSerials } from '../../storage/queries/builds.ts';
 import { inserter } from '../../storage/queries/insert.ts';
 import { modelStageRows } from '../../storage/queries/models.ts';
+import { releaseOfBuild } from '../../storage/queries/releases.ts';
 import { nextCount } from '../../storage/queries/workshop.ts';
+import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
+import { writeLog } from '../releases/log.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { needModel } from './models.ts';
 import { nextSerials, serialPrefix } from './serial.ts';
@@ -77,9 +80,17 @@ export const plan: HandlerFor<'builds.plan'> = {
   },
 };
 
-/** Changes what a knife is called. The serial of a sold knife stands on its papers and stays. */
+/** A flaw found or mended after a knife was shown to buyers stands in the log of its release. */
+function tellRelease(ctx: CommandContext, buildId: string, flaw: string): void {
+  const release = releaseOfBuild(ctx.db, buildId);
+  if (release === undefined) return;
+  const detail = flaw === '' ? 'No flaw any more.' : `Flaw: ${flaw}`;
+  writeLog(ctx, { releaseId: release.id, at: ctx.clock.now(), what: 'changed', buildId, detail });
+}
+
+/** Changes what a knife is called. The serial and the flaw of a sold knife stand on its papers and stay. */
 export const update: HandlerFor<'builds.update'> = {
-  run(ctx, { id, serial, title, method, batch, note }) {
+  run(ctx, { id, serial, title, method, batch, note, flaw: stated }) {
     needWorkshop(ctx.db);
     const before = needBuild(ctx.db, id);
     if (serial !== before.serial && before.state === 'sold') {
@@ -89,8 +100,17 @@ export const update: HandlerFor<'builds.update'> = {
       );
     }
     demandFreeSerial(ctx.db, serial, id);
+    const flaw = stated ?? before.flaw;
+    if (flaw !== before.flaw) {
+      if (before.state === 'sold')
+        throw refused(
+          `${before.serial} is sold with what its invoice says; its flaw cannot change any more.`,
+          'flaw',
+        );
+      tellRelease(ctx, id, flaw);
+    }
     ctx.db.run(
-      ctx.db.q.updateTable('builds').set({ serial, title, method, batch, note }).where('id', '=', id),
+      ctx.db.q.updateTable('builds').set({ serial, title, method, batch, note, flaw }).where('id', '=', id),
     );
     return buildAsRow(ctx.db, id);
   },

@@ -90,6 +90,8 @@ const names = [
   'papers.removeLogo',
   'papers.saveTexts',
   'papers.sample',
+  'papers.structuredState',
+  'papers.structured',
   'billing.drafts',
   'billing.draft',
   'billing.figures',

@@ -31,6 +31,14 @@ export interface PaperSettings {
   }[];
 }
 
+/** How a structured invoice of an invoice stands. */
+export interface StructuredState {
+  /** Instant it was made; null while it was not asked for. */
+  readonly madeAt: string | null;
+  /** What the standard asks for and the invoice does not have, each a sentence; empty when it can be made. */
+  readonly missing: readonly string[];
+}
+
 const look = {
   language: z.string().trim().max(8),
   size: z.enum(['A4', 'Letter']),
@@ -66,4 +74,7 @@ export const paperEndpoints = {
   )<PaperSettings>(),
   /** An invented invoice in the look given, saved or not. */
   'papers.sample': query(z.strictObject(look))<FileOut>(),
+  'papers.structuredState': query(z.strictObject({ invoiceId: f.id }))<StructuredState>(),
+  /** Makes the structured invoice once and keeps it; later the same file is handed out. */
+  'papers.structured': command(z.strictObject({ invoiceId: f.id }))<FileOut>(),
 } as const;

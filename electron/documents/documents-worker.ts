@@ -7,6 +7,7 @@ import type { PaperKind, Papers } from './types.ts';
 const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Array> } = {
   invoice: async (data) => (await import('./invoice.ts')).renderInvoice(data),
   letter: async (data) => (await import('./letter.ts')).renderLetter(data),
+  structured: async (data) => (await import('./structured.ts')).renderStructured(data),
   costSheet: async (data) => (await import('./cost-sheet.ts')).renderCostSheet(data),
   cutting: async (data) => (await import('./cutting-plan.ts')).renderCuttingPlan(data),
   making: async (data) => (await import('./making.ts')).renderMaking(data),

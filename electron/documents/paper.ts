@@ -62,6 +62,20 @@ export interface PaperWords {
   readonly ghost: string | null;
 }
 
+/** A paper kept for the long term (PDF/A-3), with a file inside. */
+export interface Archive {
+  /** Descriptions added to the file's metadata, RDF. */
+  readonly xmp: string;
+  readonly file: {
+    readonly name: string;
+    readonly mime: string;
+    readonly bytes: Buffer;
+    /** What the file is to the page (ISO 32000-2, 7.11.3). */
+    readonly relationship: 'Alternative' | 'Data' | 'Source';
+    readonly description: string;
+  };
+}
+
 /** A paper being set, page by page, from the top down. */
 export class Paper {
   readonly pdf: Pdf;
@@ -79,7 +93,7 @@ export class Paper {
   readonly #tags: Tag[] = [];
   readonly #done: Promise<Uint8Array>;
 
-  constructor(frame: PaperFrame, words: PaperWords) {
+  constructor(frame: PaperFrame, words: PaperWords, archive?: Archive) {
     this.#frame = frame;
     this.#words = words;
     this.#size = sizes[frame.size];
@@ -96,8 +110,10 @@ export class Paper {
       tagged: true,
       lang: frame.language,
       displayTitle: true,
+      ...(archive === undefined ? {} : { subset: 'PDF/A-3a' as const }),
       info: { ...info, Producer: 'Knifewright', Creator: 'Knifewright' },
     });
+    if (archive !== undefined) this.#enclose(archive, madeAt);
     this.#done = collect(this.pdf);
     this.faces = new Faces(this.pdf);
     this.width = this.#size[0] - 2 * inner;
@@ -106,6 +122,21 @@ export class Paper {
     this.pdf.addStructure(root);
     this.#tags.push(root);
     this.newPage();
+  }
+
+  #enclose({ xmp, file }: Archive, madeAt: Date): void {
+    // The published types lag behind: metadata can be added to, and a file's relationship is read.
+    const pdf = this.pdf as unknown as { appendXML(xml: string): void };
+    pdf.appendXML(xmp);
+    const options = {
+      name: file.name,
+      type: file.mime,
+      description: file.description,
+      relationship: file.relationship,
+      creationDate: madeAt,
+      modifiedDate: madeAt,
+    };
+    this.pdf.file(file.bytes, options as object);
   }
 
   /** Starts the next page. */

@@ -88,6 +88,7 @@ export function startDocuments(): Documents {
   return {
     invoice: (data) => ready().draw('invoice', data),
     letter: (data) => ready().draw('letter', data),
+    structured: (data) => ready().draw('structured', data),
     costSheet: (data) => ready().draw('costSheet', data),
     cutting: (data) => ready().draw('cutting', data),
     making: (data) => ready().draw('making', data),

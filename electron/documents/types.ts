@@ -316,10 +316,22 @@ export interface PreviewPaper extends PaperFrame {
   readonly notes: readonly { readonly heading: string; readonly text: string }[];
 }
 
+/** XML before it is written: attributes begin with `@_`, text beside them is `#text`. */
+export interface XmlTree {
+  readonly [name: string]: string | XmlTree | readonly XmlTree[];
+}
+
+/** An invoice with its data inside. */
+export interface StructuredPaper {
+  readonly invoice: InvoicePaper;
+  readonly tree: XmlTree;
+}
+
 /** Every paper and the data it is set from. A new one is a line here, one in the worker and one in the port. */
 export interface Papers {
   readonly invoice: InvoicePaper;
   readonly letter: LetterPaper;
+  readonly structured: StructuredPaper;
   readonly costSheet: CostSheetPaper;
   readonly making: MakingPaper;
   readonly cutting: CuttingPaper;

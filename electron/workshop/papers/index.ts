@@ -4,6 +4,7 @@ import type { Handlers } from '../handlers.ts';
 import { removeLogo, setLogo } from './logo.ts';
 import { sample } from './sample.ts';
 import { paperSettings, savePapers, saveTexts } from './settings.ts';
+import { structured, structuredState } from './structured/index.ts';
 
 /** Which use-case answers which call. */
 export const paperHandlers: Pick<Handlers, keyof typeof paperEndpoints> = {
@@ -13,4 +14,6 @@ export const paperHandlers: Pick<Handlers, keyof typeof paperEndpoints> = {
   'papers.removeLogo': { run: (ctx) => removeLogo(ctx) },
   'papers.saveTexts': { run: (ctx, input) => saveTexts(ctx, input) },
   'papers.sample': (ctx, input) => sample(ctx, input),
+  'papers.structuredState': structuredState,
+  'papers.structured': structured,
 };

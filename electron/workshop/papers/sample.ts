@@ -86,7 +86,6 @@ export function samplePaper(db: ReadDb, terms: SampleTerms): InvoicePaper {
   ];
   return invoicePaper(house.shop, sampleRow(house, terms), lines, {
     madeAt: terms.madeAt,
-    extraNotes: [],
     draftMark: page.sample.mark,
   });
 }

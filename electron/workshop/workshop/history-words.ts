@@ -57,6 +57,7 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'papers.setLogo': 'Put a logo on papers',
   'papers.removeLogo': 'Took the logo off papers',
   'papers.saveTexts': 'Changed the words on papers',
+  'papers.structured': 'Made a structured invoice',
   'billing.saveDraft': 'Wrote a draft of an invoice',
   'billing.deleteDraft': 'Threw away a draft of an invoice',
   'billing.issueDraft': 'Issued the invoice of a draft',

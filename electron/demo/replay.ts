@@ -7,6 +7,7 @@ import { billetSteps } from './billet.ts';
 import { buyingSteps } from './buying.ts';
 import { changeSteps } from './changes.ts';
 import { decidingSteps } from './deciding.ts';
+import { firstLookSteps } from './first-look.ts';
 import { knifeSteps } from './knives.ts';
 import type { Ledger, Step } from './ledger.ts';
 import { peopleSteps } from './people.ts';
@@ -41,6 +42,7 @@ export function stepsThrough(through: string): readonly Step[] {
     ...knifeSteps(),
     ...billetSteps(),
     ...orderSteps(book),
+    ...firstLookSteps(),
     ...sellingSteps(book),
     ...afterSaleSteps(),
     ...otherSpans.flatMap(spanSteps),

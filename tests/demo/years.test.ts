@@ -293,4 +293,45 @@ describe('The demo workshop over eighteen months', () => {
     expect(petty.decisions[0]?.chosen).toBe('second');
     expect(petty.decisions[0]?.ways[0]?.way).toBe('second');
   });
+
+  /** Demo tables, releases: both previews, windows and what was sold in them, and the hold that ran out. */
+  test('two releases: shown to 29 and 39, six and five of nine sold early, one hold lapsed, three knives left', async () => {
+    const rows = (await rig.call('releases.list', {})).toReversed();
+    const told = await Promise.all(
+      rows.map(async ({ id, tag, measures }) => {
+        const { groupCount, groupOn, log } = await rig.call('releases.get', { id });
+        const lapsed = log.filter((line) => line.what === 'lapsed');
+        return [
+          tag,
+          `${String(groupCount)} on ${groupOn}`,
+          [measures.listMinor, measures.soldEarlyMinor, measures.soldPublicMinor, measures.unsoldMinor].map(
+            money,
+          ),
+          [measures.soldEarly, measures.soldPublic, measures.unsold, measures.unsoldAfter30],
+          lapsed.map((line) => `${line.serial ?? ''} ${line.buyerName ?? ''} ${line.at}`),
+        ];
+      }),
+    );
+    expect(told).toEqual([
+      [
+        'R1',
+        '29 on 2025-03-11',
+        ['2920.00', '2180.00', '740.00', '0.00'],
+        [6, 3, 0, 0],
+        ['W18 Silas Gannetford 2025-03-18T18:30:00.000Z'],
+      ],
+      ['R2', '39 on 2025-10-14', ['4475.00', '3170.00', '285.00', '1020.00'], [5, 1, 3, 3], []],
+    ]);
+    const last = await rig.call('releases.get', { id: rows[1]?.id ?? '' });
+    const left = last.knives.filter((knife) => knife.state === 'free').map((knife) => knife.serial);
+    expect(left.toSorted()).toEqual(['W37', 'W38', 'W40']);
+    // Sold out within nine days of the opening to all.
+    expect(rows[0]?.measures.sellOutMinutes).toBeLessThan(11 * 24 * 60);
+    const seconds = (await rig.call('selling.invoices', { limit: 1000 })).rows.filter(
+      (row) => row.kind === 'second',
+    );
+    expect(seconds.map((row) => [row.buyerName, money(row.totalMinor)])).toEqual([
+      ['Percival Rookbarrel', '197.00'],
+    ]);
+  });
 });

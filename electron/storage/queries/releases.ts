@@ -252,6 +252,8 @@ export const goodsInKnives = (db: ReadDb, buildIds: readonly string[]) =>
       .where('m.kind', '=', 'draw')
       .where('r.id', 'is', null)
       .where('i.kind', 'in', ['steel', 'handle', 'sheath'])
+      // Thread and snaps from a mixed lot tell a buyer nothing.
+      .where('i.form', '!=', 'worth')
       .orderBy('m.seq'),
   );
 

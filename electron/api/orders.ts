@@ -168,6 +168,8 @@ export interface OrderBookHead {
   readonly offered: number;
   readonly agreed: number;
   readonly late: number;
+  /** Delivered, cancelled, or come to nothing. */
+  readonly ended: number;
   /** Deposits of orders neither delivered nor ended. */
   readonly heldMinor: number;
   readonly held: readonly {

@@ -209,6 +209,7 @@ export const orderCounts = (db: ReadDb, today: string) =>
         sql<number>`coalesce(sum(o.state = 'offered'), 0)`.as('offered'),
         sql<number>`coalesce(sum(o.state = 'agreed'), 0)`.as('agreed'),
         sql<number>`coalesce(sum(o.state = 'agreed' AND o.promised_on < ${today}), 0)`.as('late'),
+        sql<number>`coalesce(sum(o.state IN ('delivered', 'cancelled', 'closed')), 0)`.as('ended'),
         sql<number>`coalesce(sum(o.kept_minor - o.kept_tax_minor), 0)`.as('kept'),
       ]),
   );

@@ -56,5 +56,28 @@ CREATE TABLE decisions (
 CREATE INDEX decisions_by_build ON decisions (build_id, seq);
 CREATE TRIGGER decisions_no_update BEFORE UPDATE ON decisions BEGIN SELECT RAISE(ABORT, 'a decision is not rewritten'); END;
 CREATE TRIGGER decisions_no_delete BEFORE DELETE ON decisions BEGIN SELECT RAISE(ABORT, 'a decision is not rewritten'); END;
+
+-- How many bench hours a week are reckoned with; no row: the last ten weeks speak.
+CREATE TABLE promise_settings (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
+  week_minutes INTEGER CHECK (week_minutes > 0)
+) STRICT;
+-- Days away from the bench, both ends counted.
+CREATE TABLE closed_days (
+  id TEXT PRIMARY KEY,
+  from_on TEXT NOT NULL,
+  until_on TEXT NOT NULL,
+  note TEXT NOT NULL,
+  CHECK (until_on >= from_on)
+) STRICT;
+-- Days named for an order when it was promised, to hold against the day it was done.
+CREATE TABLE promise_notes (
+  id TEXT PRIMARY KEY,
+  order_id TEXT NOT NULL REFERENCES orders (id),
+  on_date TEXT NOT NULL,
+  half_on TEXT NOT NULL,
+  likely_on TEXT NOT NULL
+) STRICT;
+CREATE INDEX promise_notes_by_order ON promise_notes (order_id, on_date);
 `,
 } as const;

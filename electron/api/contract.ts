@@ -21,6 +21,7 @@ import { marginEndpoints } from './margins.ts';
 import { rackEndpoints } from './rack.ts';
 import { sellingEndpoints } from './selling.ts';
 import { stockEndpoints } from './stock.ts';
+import { promiseEndpoints } from './promises.ts';
 import { trialEndpoints } from './trials.ts';
 import { waitEndpoints } from './waits.ts';
 import { buyerEndpoints } from './buyers.ts';
@@ -55,6 +56,7 @@ export const coreEndpoints = {
   ...buyingEndpoints,
   ...shippingEndpoints,
   ...trialEndpoints,
+  ...promiseEndpoints,
   ...wayEndpoints,
   ...careEndpoints,
   ...releaseEndpoints,

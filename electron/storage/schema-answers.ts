@@ -1,4 +1,4 @@
-/** Row types of the tables of answers: practice, trials, decisions. Column meanings are in the migrations. */
+/** Row types of the tables of answers: practice, trials, decisions, promises. Column meanings are in the migrations. */
 import type { Generated } from 'kysely';
 
 export interface PracticeTable {
@@ -44,6 +44,26 @@ export interface DecisionsTable {
   ways: string;
 }
 
+export interface PromiseSettingsTable {
+  id: number;
+  week_minutes: number | null;
+}
+
+export interface ClosedDaysTable {
+  id: string;
+  from_on: string;
+  until_on: string;
+  note: string;
+}
+
+export interface PromiseNotesTable {
+  id: string;
+  order_id: string;
+  on_date: string;
+  half_on: string;
+  likely_on: string;
+}
+
 /** Every table of answers. */
 export interface AnswersTables {
   practice: PracticeTable;
@@ -51,4 +71,7 @@ export interface AnswersTables {
   trial_ways: TrialWaysTable;
   trial_exceptions: TrialExceptionsTable;
   decisions: DecisionsTable;
+  promise_settings: PromiseSettingsTable;
+  closed_days: ClosedDaysTable;
+  promise_notes: PromiseNotesTable;
 }

@@ -15,6 +15,7 @@ import { marginHandlers } from './margins/index.ts';
 import { rackHandlers } from './rack/index.ts';
 import { sellingHandlers } from './selling/index.ts';
 import { stockHandlers } from './stock/index.ts';
+import { promiseHandlers } from './promises/index.ts';
 import { trialHandlers } from './trials/index.ts';
 import { waitHandlers } from './waits/index.ts';
 import { buyerHandlers } from './buyers/index.ts';
@@ -50,6 +51,7 @@ export const handlers = {
   ...buyingHandlers,
   ...shippingHandlers,
   ...trialHandlers,
+  ...promiseHandlers,
   ...wayHandlers,
   ...careHandlers,
   ...releaseHandlers,

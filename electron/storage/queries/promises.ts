@@ -1,0 +1,126 @@
+/** What promises are reckoned from: the queue, the weeks at the bench, own paces, promises kept. */
+import { sql } from 'kysely';
+import type { ReadDb, WriteDb } from '../db.ts';
+import type { ClosedDaysTable, PromiseNotesTable } from '../schema-answers.ts';
+
+/** Knives that are planned or in work, with the order they are made for. */
+export const openKnives = (db: ReadDb) =>
+  db.all(
+    db.q
+      .selectFrom('builds as b')
+      .innerJoin('models as m', 'm.id', 'b.model_id')
+      .leftJoin('order_builds as z', (join) =>
+        join.onRef('z.build_id', '=', 'b.id').on('z.until_on', 'is', null),
+      )
+      .leftJoin('orders as o', (join) => join.onRef('o.id', '=', 'z.order_id').on('o.state', '=', 'agreed'))
+      .leftJoin('buyers as p', 'p.id', 'o.buyer_id')
+      .where('b.state', 'in', ['planned', 'inWork'])
+      .select(['b.id', 'b.serial', 'b.model_id', 'm.name as model_name', 'b.started_on'])
+      .select(['o.id as order_id', 'o.number as order_number', 'o.promised_on', 'p.name as buyer_name'])
+      .orderBy('b.number'),
+  );
+
+/** Agreed orders no open or finished knife is made for yet. */
+export const ordersWithoutKnife = (db: ReadDb) =>
+  db.all(
+    db.q
+      .selectFrom('orders as o')
+      .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
+      .leftJoin('models as m', 'm.id', 'o.model_id')
+      .where('o.state', '=', 'agreed')
+      .where(
+        sql<boolean>`not exists (select 1 from order_builds z join builds b on b.id = z.build_id
+          where z.order_id = o.id and z.until_on is null and b.state in ('planned', 'inWork', 'finished'))`,
+      )
+      .select([
+        'o.id',
+        'o.number',
+        'o.model_id',
+        'o.promised_on',
+        'p.name as buyer_name',
+        'm.name as model_name',
+      ])
+      .orderBy('o.number'),
+  );
+
+/** Bench minutes by day since a day; work on no knife is left out. */
+export const benchDays = (db: ReadDb, from: string, to: string) =>
+  db.all(
+    db.q
+      .selectFrom('sessions')
+      .where('current', '=', 1)
+      .where('cancelled', '=', 0)
+      .where('stage_code', 'is not', null)
+      .where('on_date', '>=', from)
+      .where('on_date', '<=', to)
+      .groupBy('on_date')
+      .select(['on_date', (e) => e.fn.sum<number>('minutes').as('minutes')]),
+  );
+
+/** The last finished knives with what was booked and what was usual on the stages behind them. */
+export const finishedPaces = (db: ReadDb, limit: number) =>
+  db.all(
+    db.q
+      .selectFrom('builds as b')
+      .where('b.finished_on', 'is not', null)
+      .where('b.minutes', '>', 0)
+      .select(['b.id', 'b.minutes'])
+      .select(
+        sql<number>`(select coalesce(sum(p.usual_minutes), 0) from build_stages p where p.build_id = b.id and p.done_on is not null)`.as(
+          'usual',
+        ),
+      )
+      .orderBy('b.finished_on', 'desc')
+      .orderBy('b.number', 'desc')
+      .limit(limit),
+  );
+
+/** Delivered orders with what was promised, what was noted first as likely, and when they were delivered. */
+export const deliveredPromises = (db: ReadDb) =>
+  db.all(
+    db.q
+      .selectFrom('orders as o')
+      .where('o.state', '=', 'delivered')
+      .where('o.ended_on', 'is not', null)
+      .select(['o.id', 'o.ended_on'])
+      .select(
+        // The day agreed first: a promise moved on does not turn a late knife into one in time.
+        sql<
+          string | null
+        >`coalesce((select c.before from order_changes c where c.order_id = o.id and c.what = 'Promised for'
+          and c.before <> '' order by c.seq limit 1), o.promised_on)`.as('promised_on'),
+      )
+      .select(
+        sql<
+          string | null
+        >`(select n.likely_on from promise_notes n where n.order_id = o.id order by n.on_date, n.rowid limit 1)`.as(
+          'likely_on',
+        ),
+      ),
+  );
+
+/** What the maker wrote to reckon with. */
+export const weekSetting = (db: ReadDb): number | null =>
+  db.one(db.q.selectFrom('promise_settings').select('week_minutes'))?.week_minutes ?? null;
+
+/** Writes it over. */
+export function writeWeekSetting(db: WriteDb, week_minutes: number | null): void {
+  db.run(db.q.deleteFrom('promise_settings'));
+  db.run(db.q.insertInto('promise_settings').values({ id: 1, week_minutes }));
+}
+
+/** Days away from the bench that are not over yet. */
+export const closedRows = (db: ReadDb, today: string): ClosedDaysTable[] =>
+  db.all(db.q.selectFrom('closed_days').selectAll().where('until_on', '>=', today).orderBy('from_on'));
+
+/** Adds days away. */
+export const insertClosed = (db: WriteDb, row: ClosedDaysTable): number =>
+  db.run(db.q.insertInto('closed_days').values(row));
+
+/** Takes days away back. @returns how many rows went */
+export const deleteClosed = (db: WriteDb, id: string): number =>
+  db.run(db.q.deleteFrom('closed_days').where('id', '=', id));
+
+/** Keeps what was named. */
+export const insertPromiseNote = (db: WriteDb, row: PromiseNotesTable): number =>
+  db.run(db.q.insertInto('promise_notes').values(row));

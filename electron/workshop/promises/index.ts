@@ -1,0 +1,55 @@
+/** Use-cases of promises. */
+import type { Parsed } from '../../api/contract.ts';
+import { invalid, missing, refused } from '../../api/errors.ts';
+import type { promiseEndpoints } from '../../api/promises.ts';
+import {
+  deleteClosed,
+  insertClosed,
+  insertPromiseNote,
+  writeWeekSetting,
+} from '../../storage/queries/promises.ts';
+import type { CommandContext } from '../context.ts';
+import type { Handlers } from '../handlers.ts';
+import { promisesOf } from './list.ts';
+
+function close(ctx: CommandContext, { from, until, note }: Parsed<'promises.close'>) {
+  if (until < from) throw invalid('The last day lies before the first. Change one of them.', 'until');
+  const id = ctx.newId();
+  insertClosed(ctx.db, { id, from_on: from, until_on: until, note });
+  return { id, from, until, note };
+}
+
+function keepNote(ctx: CommandContext, { orderId }: Parsed<'promises.note'>) {
+  const today = ctx.clock.today();
+  const { rows, refusal } = promisesOf(ctx.db, {}, today);
+  if (refusal !== '') throw refused(refusal);
+  const row = rows.find((one) => one.orderId === orderId);
+  if (row === undefined) throw missing('This order is not open, so no day is named for it.');
+  insertPromiseNote(ctx.db, {
+    id: ctx.newId(),
+    order_id: orderId,
+    on_date: today,
+    half_on: row.halfOn,
+    likely_on: row.likelyOn,
+  });
+  return { halfOn: row.halfOn, likelyOn: row.likelyOn };
+}
+
+/** Which use-case answers which call. */
+export const promiseHandlers: Pick<Handlers, keyof typeof promiseEndpoints> = {
+  'promises.list': (ctx, input) => promisesOf(ctx.db, input, ctx.clock.today()),
+  'promises.setWeek': {
+    run: (ctx, { weekMinutes }) => {
+      writeWeekSetting(ctx.db, weekMinutes);
+      return { weekMinutes };
+    },
+  },
+  'promises.close': { run: (ctx, input) => close(ctx, input) },
+  'promises.reopen': {
+    run: (ctx, { id }) => {
+      if (deleteClosed(ctx.db, id) === 0) throw missing('These days are not in the books any more.');
+      return { id };
+    },
+  },
+  'promises.note': { run: (ctx, input) => keepNote(ctx, input) },
+};

@@ -1,0 +1,103 @@
+/** Use-case: the days of every order and open knife. */
+import { missing } from '../../api/errors.ts';
+import type { PromiseRow, Promises } from '../../api/promises.ts';
+import { addDays, dayOfWeek } from '../../domain/calendar.ts';
+import { forecast, type KnifeForecast, RUNS } from '../../domain/promise.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { modelRow } from '../../storage/queries/models.ts';
+import { closedRows, weekSetting } from '../../storage/queries/promises.ts';
+import { lastWeeks, paces, paceShown, promisesKept } from './past.ts';
+import { type Asked, lossOf, type Queued, queueOf } from './queue.ts';
+
+const PPM = 1_000_000;
+const FRIDAY = 5;
+const DAYS_OF_WEEK = 7;
+/** Kept fixed: the same books name the same days until something in them changes. */
+const SEED = 2024;
+
+/** The day itself on a Friday, else the next one. */
+const nextFriday = (on: string): string =>
+  addDays(on, (FRIDAY - dayOfWeek(on) + DAYS_OF_WEEK) % DAYS_OF_WEEK);
+
+function stateOf(promisedOn: string | null, days: KnifeForecast): PromiseRow['state'] {
+  if (promisedOn === null) return 'notPromised';
+  if (days.half > promisedOn) return 'late';
+  return days.likely > promisedOn ? 'atRisk' : 'safe';
+}
+
+const toRow = (one: Queued, days: KnifeForecast): PromiseRow => ({
+  key: one.id,
+  kind: one.kind,
+  buildId: one.buildId,
+  serial: one.serial,
+  orderId: one.orderId,
+  orderTag: one.orderTag,
+  buyerName: one.buyerName,
+  modelName: one.modelName,
+  minutes: one.minutes,
+  waitDays: one.waitDays,
+  promisedOn: one.promisedOn,
+  halfOn: days.half,
+  likelyOn: days.likely,
+  sayOn: nextFriday(days.likely),
+  state: stateOf(one.promisedOn, days),
+});
+
+function assumedOf(queue: readonly Queued[], weekMinutes: number | null, knives: number): string[] {
+  return [
+    ...(weekMinutes === null ? [] : ['The hours a week are the ones you wrote, not the last ten weeks.']),
+    ...(knives === 0
+      ? ['No own knife is finished yet: the model’s usual minutes are taken as they are.']
+      : []),
+    ...(queue.some((one) => one.minutes === 0)
+      ? ['A knife without stages left, or of a model without usual minutes, takes no bench time here.']
+      : []),
+    'Waits for kiln, glue and oil are the usual ones (common practice, no source).',
+  ];
+}
+
+/** @throws FaultError for a model, knife or order that is not in the books */
+function demandKnown(db: ReadDb, asked: Asked, queue: readonly Queued[]): void {
+  if (asked.newModelId !== undefined && modelRow(db, asked.newModelId) === undefined)
+    throw missing('This model is not in the books any more. Choose another.');
+  if (asked.firstOrderId !== undefined && !queue.some((one) => one.orderId === asked.firstOrderId))
+    throw missing('This order is not open any more. Choose another.');
+  if (asked.lostBuildId !== undefined && !queue.some((one) => one.buildId === asked.lostBuildId))
+    throw missing('This knife is not open any more. Choose another.');
+}
+
+/** Names a likely day for every open order and knife. */
+export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
+  const queue = queueOf(db, asked);
+  demandKnown(db, asked, queue);
+  const own = paces(db);
+  const weeks = lastWeeks(db, today);
+  const weekMinutes = weekSetting(db);
+  const closed = closedRows(db, today).map(({ id, from_on: from, until_on: until, note }) => ({
+    id,
+    from,
+    until,
+    note,
+  }));
+  const past = { weeks: weekMinutes === null ? weeks : [weekMinutes], paces: own };
+  const found = forecast(queue, past, { today, closed, seed: SEED });
+  const loss = lossOf(db);
+  const days = new Map(found.ok ? found.value.map((one) => [one.id, one]) : []);
+  return {
+    rows: queue.flatMap((one) => {
+      const named = days.get(one.id);
+      return named === undefined ? [] : [toRow(one, named)];
+    }),
+    weeks,
+    weekMinutes,
+    pace: paceShown(own),
+    lossPpm: Math.round(loss.share * PPM),
+    lossHow: loss.how,
+    closed,
+    seed: SEED,
+    runs: RUNS,
+    kept: promisesKept(db),
+    assumed: assumedOf(queue, weekMinutes, own.length),
+    refusal: found.ok ? '' : found.message,
+  };
+}

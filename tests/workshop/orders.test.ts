@@ -292,6 +292,66 @@ describe('cancelling', () => {
   );
 });
 
+describe('where prices hold the tax and a deposit is taxed when it is asked', () => {
+  /** 19 % inside 500.00 is 79.83 and inside 150.00 is 23.95: a deposit received is a tax point (VAT Directive, art. 65). */
+  it('taxes the deposit on its own invoice, and the final one says what was taxed before', async () => {
+    const rules = { rounding: 'invoice', depositTax: 'deposit', forfeitTaxed: false } as const;
+    const place = {
+      name: 'Home',
+      label: 'VAT',
+      ratePpm: 190_000,
+      onShipping: true,
+      inclusive: true,
+      ...rules,
+    };
+    const { id: taxPlaceId } = await shop.call('workshop.saveTaxPlace', place);
+    const policyId = await savePolicy();
+    const id = await ask();
+    const options = [{ name: 'Stand', priceMinor: 6000 }];
+    await shop.call('orders.offer', {
+      ...{ id, on: '2024-09-01', ...spec(44_000), shippingMinor: 0, options },
+      taxPlaceId,
+    });
+    const agree = { id, policyId, on: '2024-09-12', depositMinor: 15_000, paidBy: 'transfer' };
+    const deposit = await shop.call('orders.agree', agree);
+    expect(await shop.call('selling.invoice', { id: deposit.invoiceId ?? '' })).toMatchObject({
+      totalMinor: 15_000,
+      taxMinor: 2395,
+      kind: 'deposit',
+    });
+    await shop.call('orders.invoiceDeposit', { id, on: '2024-10-01', amountMinor: 5000, paidBy: 'transfer' });
+    await shop.call('orders.link', { id, buildId: await makeParing(shop, 'W01'), on: '2024-10-01' });
+    const done = await shop.call('orders.deliver', { id, on: '2024-12-12' });
+    const final = await shop.call('selling.invoice', { id: done.invoiceId });
+    expect(final).toMatchObject({
+      totalMinor: 50_000,
+      taxMinor: 7983,
+      prepaidMinor: 20_000,
+      openMinor: 30_000,
+    });
+    // Stand of 60.00 holds 9.58; the knife's own line takes what rounding leaves.
+    expect(final.lines.map((line) => line.netMinor)).toEqual([36_975, 5042]);
+    const prepaid = shop.db.one(
+      shop.db.q.selectFrom('invoices').select('prepaid_tax_minor').where('id', '=', done.invoiceId),
+    );
+    expect(prepaid?.prepaid_tax_minor).toBe(2395 + 798);
+  });
+
+  it('credits every deposit of a cancelled order, each with a number of its own', async () => {
+    const id = await agreed();
+    await shop.call('orders.invoiceDeposit', { id, on: '2024-10-01', amountMinor: 5000, paidBy: 'card' });
+    await shop.call('orders.invoiceDeposit', { id, on: '2024-10-02', amountMinor: 2000 });
+    const done = await shop.call('orders.cancel', {
+      id,
+      on: '2024-10-03',
+      reason: 'moved',
+      refundBy: 'card',
+    });
+    expect([done.refundMinor, new Set(done.creditNumbers).size]).toEqual([15_500, 3]);
+    expect((await get(id)).papers.map((paper) => paper.openMinor)).toEqual([0, 0, 0, 0, 0, 0]);
+  });
+});
+
 describe('what is refused leaves the books as they were', () => {
   it('says what to do instead', async () => {
     const policyId = await savePolicy();

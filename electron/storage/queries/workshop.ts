@@ -41,6 +41,9 @@ export function holdsMoney(db: ReadDb): boolean {
         exists(selectFrom('sales').select('id')),
         exists(selectFrom('model_prices').select('model_id')),
         exists(selectFrom('model_flats').select('id')),
+        exists(selectFrom('model_options').select('id')),
+        exists(selectFrom('deposit_policies').select('id').where('least_minor', '>', 0)),
+        exists(selectFrom('orders').select('id').where('price_minor', 'is not', null)),
       ]).as('found'),
     ),
   );

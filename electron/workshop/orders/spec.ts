@@ -131,7 +131,7 @@ const parts: readonly (readonly [what: string, words: Words])[] = [
   ['Special material', (value, db) => money(value.special_minor || null, db)],
   ['Shipping', (value, db) => money(value.shipping_minor || null, db)],
   [
-    'Sold through',
+    'Paid through',
     (value, db) => (value.channel_id === null ? '' : (channelRecord(db, value.channel_id)?.name ?? '')),
   ],
   [

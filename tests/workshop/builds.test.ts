@@ -9,7 +9,7 @@ const inch = (n: number): number => n * toBase(1, 'in');
 let rig: Rig;
 let shelf: Shelf;
 beforeEach(async () => {
-  rig = await openRig();
+  rig = await openRig({ now: '2024-07-31' });
   shelf = await stockShelf(rig);
 });
 afterEach(() => rig.close());
@@ -233,6 +233,7 @@ describe('a knife’s way', () => {
   });
 
   it('is renamed, noted on, and charged and uncharged', async () => {
+    rig.clock.set('2024-07-06');
     const id = first(await shelf.plan());
     const renamed = await rig.call('builds.update', {
       id,

@@ -91,6 +91,7 @@ describe('an order at a supplier', () => {
 
   it('becomes a purchase as it really came, and the rest stays open when wished', async () => {
     const { id, tag } = await order(7, 68.6);
+    rig.clock.set('2024-07-15');
     const { purchaseId } = await rig.call('buying.receive', {
       orderId: id,
       on: '2024-07-15',
@@ -119,6 +120,7 @@ describe('an order at a supplier', () => {
       ],
     });
     const lines = [{ ...line, pieces: 3, qtyEach: toBase(36, 'in') }];
+    rig.clock.set('2024-07-15');
     await rig.call('buying.receive', { orderId: id, on: '2024-07-15', keepRest: true, lines });
     const open = await rig.call('buying.orders', {});
     expect(open.map((each) => each.lines.map((rest) => [rest.pieces, rest.qtyEach]))).toEqual([
@@ -133,6 +135,8 @@ describe('an order at a supplier', () => {
       on: '2024-07-10',
       lines: [{ itemId: shelf.itemIds.belt, pieces: 1, qtyEach: PIECE, priceMicro: micro(9.8) }],
     };
+    expect(await rig.fault('buying.receive', receive)).toMatchObject({ field: 'on' });
+    rig.clock.set('2024-07-10');
     await rig.call('buying.receive', receive);
     expect(await rig.fault('buying.receive', receive)).toMatchObject({
       message: `${first.tag} came already and is a purchase now.`,

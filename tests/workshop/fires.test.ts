@@ -130,6 +130,7 @@ describe('a bath', () => {
     expect(used.valueMicro).toBe(0);
     expect(used.due).toContain('Change due: 6 quenches, the limit set is 4');
     // Past its life the next blade pays for all that was poured in since: never for less than one quench left.
+    shop.clock.set('2024-10-12');
     await shop.call('baths.pour', { bathId, kind: 'topUp', qty: GALLON, on: '2024-10-11' });
     const late = await shop.call('baths.quench', { bathId, on: '2024-10-12', buildIds: [knives[0] ?? ''] });
     expect(late.valueMicro).toBe(0);
@@ -269,7 +270,10 @@ describe('current', () => {
       how: '9.36 kWh × 0.1725, shared over 3 knives',
       rung: 3,
     });
-    const later = await shop.call('fires.current', { on: '2025-02-01', wattHours: 1000, shares });
+    const next = { on: '2025-02-01', wattHours: 1000, shares };
+    expect(await shop.fault('fires.current', next)).toMatchObject({ field: 'on' });
+    shop.clock.set('2025-02-01');
+    const later = await shop.call('fires.current', next);
     expect(later.amountMicro).toBe(190_000);
     const { rows } = await shop.call('fires.burns', { buildId: knives[0] ?? '' });
     expect(rows.map((row) => row.on)).toEqual(['2025-02-01', '2024-08-17']);

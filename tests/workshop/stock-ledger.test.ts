@@ -64,7 +64,7 @@ const ON = '2024-07-20';
 let rig: Rig;
 let shelf: Shelf;
 beforeAll(async () => {
-  rig = await openRig();
+  rig = await openRig({ now: '2024-07-20' });
   shelf = await stockShelf(rig);
 });
 afterAll(() => rig.close());

@@ -8,7 +8,7 @@ const inch = (n: number): number => n * toBase(1, 'in');
 let rig: Rig;
 let shelf: Shelf;
 beforeEach(async () => {
-  rig = await openRig();
+  rig = await openRig({ now: '2024-07-07' });
   shelf = await stockShelf(rig);
 });
 afterEach(() => rig.close());

@@ -9,7 +9,7 @@ const BAR = inch(48);
 let rig: Rig;
 let shelf: Shelf;
 beforeEach(async () => {
-  rig = await openRig();
+  rig = await openRig({ now: '2024-07-09' });
   shelf = await stockShelf(rig);
 });
 afterEach(() => rig.close());

@@ -9,7 +9,7 @@ import { restateCosts } from '../costs/restate.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { correctionDay } from '../stock/adjust.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { demandOpenFor, needBuild, touchBuild } from './touch.ts';
+import { demandOpenFor, demandOpenToTakeBack, needBuild, touchBuild } from './touch.ts';
 import { toCharge } from './views.ts';
 
 /** What a charge says; the amount is negative only where it takes another one back, or a count found more than the books. */
@@ -95,6 +95,7 @@ export const reverseCharge: HandlerFor<'builds.reverseCharge'> = {
     // What one knife of several no longer paid would be lost.
     const whole = wholeOf(before);
     if (whole !== null) throw refused(`This is a share of ${whole}`);
+    demandOpenToTakeBack(needBuild(ctx.db, before.build_id), toCharge(before).use);
     const id = postCharge(ctx, {
       buildId: before.build_id,
       on: correctionDay(ctx.clock.today(), before.on_date),

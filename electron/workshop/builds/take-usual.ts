@@ -8,6 +8,7 @@ import { chargeRows } from '../../storage/queries/builds.ts';
 import { modelFlatRows, type ModelPartRow, modelPartRows } from '../../storage/queries/models.ts';
 import { measureOf, measureWords } from '../consumables/measure.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { drawForBuild } from '../stock/draw.ts';
 import { drawShare } from '../stock/share.ts';
@@ -120,6 +121,7 @@ function bookFlats(ctx: CommandContext, build: NeededBuild, input: TakeInput): n
 export const takeUsual: HandlerFor<'builds.takeUsual'> = {
   run(ctx, input) {
     needWorkshop(ctx.db);
+    demandCome(ctx.clock.today(), input.on);
     const build = needBuild(ctx.db, input.id);
     const values = [...takeParts(ctx, build, input), ...bookFlats(ctx, build, input)];
     if (values.length > 0) touchBuild(ctx.db, build.id, input.on);

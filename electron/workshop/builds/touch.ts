@@ -37,3 +37,20 @@ export function demandOpenFor(build: NeededBuild, use: Use): void {
   if (why === undefined || (build.state === 'sold' && use === 'packaging')) return;
   throw refused(`${build.serial} ${why}.`);
 }
+
+const closed: Readonly<Record<string, string>> = {
+  sold: 'is sold, so what it cost stays as it is. If it comes back, take this back then.',
+  scrapped: 'is scrapped, so what it cost stays as it is. Take it back to the bench first.',
+  kept: 'is kept out of sale, so what it cost stays as it is. Take it back to the bench first.',
+};
+
+/**
+ * The one rule for taking back what a knife was charged with or took off the rack: the figures of a knife that has
+ * ended have been given out. What may still go into it, the packaging of a sold one, may also come out again.
+ * @throws FaultError `refused` when the knife has ended
+ */
+export function demandOpenToTakeBack(build: NeededBuild, use: Use): void {
+  const why = closed[build.state];
+  if (why === undefined || (build.state === 'sold' && use === 'packaging')) return;
+  throw refused(`${build.serial} ${why}`);
+}

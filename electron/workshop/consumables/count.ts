@@ -16,12 +16,12 @@ import { valueOrRefuse } from '../answers.ts';
 import { postCharge } from '../builds/charges.ts';
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needItem, type NeededItem } from '../stock/draw.ts';
 import { post } from '../stock/post.ts';
 import { describer } from '../stock/views.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { demandNotAhead } from './open.ts';
 
 type CountInput = Parsed<'consumables.count'>;
 type Charged = Output<'consumables.count'>['builds'][number];
@@ -33,7 +33,7 @@ interface Knife {
 
 /** What lies there now is compared with the books as they are now, so nothing may have moved since. */
 function demandCountable(ctx: CommandContext, item: NeededItem, { on, from }: CountInput): void {
-  demandNotAhead(ctx, on);
+  demandCome(ctx.clock.today(), on);
   if (from > on)
     throw invalid('The first day of the period must not come after the day of the count.', 'from');
   const last = itemLastMovedOn(ctx.db, item.id);

@@ -4,6 +4,7 @@ import { invalid, refused } from '../../api/errors.ts';
 import { consumableKinds } from '../../api/stock.ts';
 import { likelyLot, type OpeningRow } from '../../storage/queries/consumables.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { correctionDay } from '../stock/adjust.ts';
 import { demandNotBelowNothing } from '../stock/carried.ts';
@@ -19,11 +20,6 @@ type OpenInput = Parsed<'consumables.open'>;
 const ONE = 1_000_000;
 /** Kinds that are worth a second life when they are blunt; the others go in the bin. Common practice, no source. */
 const secondLife: readonly string[] = ['belt', 'disc'];
-
-/** @throws FaultError for a day that has not come yet */
-export function demandNotAhead(ctx: CommandContext, on: string): void {
-  if (on > ctx.clock.today()) throw invalid('This day has not come yet. Write today or a day before.', 'on');
-}
 
 function demandConsumable(item: NeededItem): void {
   if (consumableKinds.some((kind) => kind === item.kind)) return;
@@ -92,7 +88,7 @@ export const open: HandlerFor<'consumables.open'> = {
     needWorkshop(ctx.db);
     const item = needItem(ctx.db, input.itemId);
     demandConsumable(item);
-    demandNotAhead(ctx, input.on);
+    demandCome(ctx.clock.today(), input.on);
     knivesOf(ctx, input.shares);
     const stageCode = knownStage(ctx.db, input.stageCode);
     const qty = quantityOf(item, input.qty);
@@ -176,7 +172,7 @@ export const peg: HandlerFor<'consumables.peg'> = {
   run(ctx, { openingId, to, on }) {
     needWorkshop(ctx.db);
     const opening = needStanding(ctx, openingId);
-    demandNotAhead(ctx, on);
+    demandCome(ctx.clock.today(), on);
     if (on < opening.on_date)
       throw refused(`It was opened on ${opening.on_date}, after ${on}. Change the date.`, 'on');
     // Blunt once is blunt for good: back in use is its second life, unless it hung up there by a slip this very day.

@@ -7,7 +7,13 @@ import type { Draw } from '../../domain/stock.ts';
 import { openingMoves, type OpeningRow } from '../../storage/queries/consumables.ts';
 import { partLabelOf } from '../../storage/queries/models.ts';
 import { valueOrRefuse } from '../answers.ts';
-import { demandOpenFor, needBuild, type NeededBuild, touchBuild } from '../builds/touch.ts';
+import {
+  demandOpenFor,
+  demandOpenToTakeBack,
+  needBuild,
+  type NeededBuild,
+  touchBuild,
+} from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import { correctionDay } from '../stock/adjust.ts';
 import type { NeededItem } from '../stock/draw.ts';
@@ -99,7 +105,7 @@ export function postShares(
 export function unpostShares(ctx: CommandContext, opening: OpeningRow, reason: string): Draw[] {
   const moves = openingMoves(ctx.db, opening.id);
   for (const { build_id: buildId } of moves) {
-    if (buildId !== null) demandOpenFor(needBuild(ctx.db, buildId), 'consumable');
+    if (buildId !== null) demandOpenToTakeBack(needBuild(ctx.db, buildId), SHARED.use);
   }
   const on = correctionDay(ctx.clock.today(), opening.on_date);
   for (const move of moves) {

@@ -6,6 +6,7 @@ import { sumOf } from '../../domain/integers.ts';
 import type { LotToCut } from '../../storage/queries/cutting.ts';
 import { tagOf } from '../../storage/queries/lots.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { demandReceived } from '../stock/draw.ts';
 import { bookingOfBar, type PerBar, perBarOf } from './bars.ts';
@@ -57,6 +58,7 @@ function bookBar(ctx: CommandContext, cutting: Cutting, bar: BarInput, input: Bo
 /** Cuts the bars of a plan, all or none. */
 export const book: HandlerFor<'cutting.book'> = {
   run(ctx, input) {
+    demandCome(ctx.clock.today(), input.on);
     const cutting = cuttingOf(ctx.db, input.itemId, 'length');
     demandLotsOnce(input.bars.map((bar) => bar.lotId));
     const perBar = perBarOf(

@@ -6,6 +6,7 @@ import { type Rect, sheetArea, takeApart } from '../../domain/sheet-cuts.ts';
 import type { LotToCut } from '../../storage/queries/cutting.ts';
 import { tagOf } from '../../storage/queries/lots.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { demandReceived, needItem, type NeededItem } from '../stock/draw.ts';
 import { cutApart, cutForKnife } from './cut-off.ts';
@@ -141,6 +142,7 @@ function sawSheet(work: Work, sheet: SheetInput, kerf: number, shelf: Shelf | un
 /** Cuts the sheets of a plan, all or none. */
 export const bookSheets: HandlerFor<'cutting.bookSheets'> = {
   run(ctx, input) {
+    demandCome(ctx.clock.today(), input.on);
     const cutting = cuttingOf(ctx.db, input.itemId, 'area');
     demandLotsOnce(input.sheets.map((sheet) => sheet.lotId));
     const shelf = shelfOf(ctx, input);

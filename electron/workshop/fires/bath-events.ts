@@ -5,6 +5,7 @@ import type { BathState } from '../../domain/baths.ts';
 import { sumOf } from '../../domain/integers.ts';
 import { bathEventRows, type BathRow } from '../../storage/queries/fires.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needItem, pickFromRack } from '../stock/draw.ts';
 import { post } from '../stock/post.ts';
@@ -52,10 +53,11 @@ export interface OpenBath {
 
 /**
  * A bath something happens to on a day.
- * @throws FaultError when it is put away, or the day lies before the oil in it came or the tank was last emptied
+ * @throws FaultError when the day has not come yet, it is put away, or the day lies before the oil in it came or the tank was last emptied
  */
 export function openBath(ctx: CommandContext, bathId: string, on: string): OpenBath {
   needWorkshop(ctx.db);
+  demandCome(ctx.clock.today(), on);
   const bath = needBath(ctx.db, bathId);
   if (bath.archived === 1) throw refused(`${bath.name} is put away. Take it back into use first.`);
   const rows = bathEventRows(ctx.db, [bathId]);

@@ -6,6 +6,7 @@ import { makingForFire } from '../../storage/queries/fires.ts';
 import { makingTagOf } from '../../storage/queries/lots.ts';
 import { demandOpenFor, needBuild, touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import { demandOnce } from './quench.ts';
 
 /** What both kinds of firing say of it. */
@@ -22,6 +23,7 @@ export function needMakingForFire(db: ReadDb, id: string) {
 
 /** Checks whom the firing is for, and starts knives that were only planned. */
 export function prepareFor(ctx: CommandContext, { on, shares, makingId }: ForWhom): void {
+  demandCome(ctx.clock.today(), on);
   if (makingId !== null) {
     if (shares.length > 0) throw invalid('Choose either knives or a making, not both.', 'makingId');
     needMakingForFire(ctx.db, makingId);

@@ -3,6 +3,7 @@ import type { Rung } from '../../api/builds.ts';
 import type { Use } from '../../api/stock.ts';
 import type { chargesBehind, makingChargesBehind, movementsBehind } from '../../storage/queries/fires.ts';
 import { postCharge } from '../builds/charges.ts';
+import { demandOpenToTakeBack, needBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import { postMakingCharge } from '../makings/charges.ts';
 import { demandNotBelowNothing } from '../stock/carried.ts';
@@ -22,18 +23,20 @@ export function takeBackMovements(
   for (const row of rows) takeBackMovement(ctx, row.id, reason);
 }
 
-/** Knives no longer pay. */
+/** Knives no longer pay. @throws FaultError `refused` when one of them has ended */
 export function takeBackCharges(
   ctx: CommandContext,
   rows: ReturnType<typeof chargesBehind>,
   { on, reason }: Why,
 ): void {
   for (const row of rows) {
+    const use = row.use_as as Use;
+    demandOpenToTakeBack(needBuild(ctx.db, row.build_id), use);
     postCharge(ctx, {
       buildId: row.build_id,
       on,
       label: row.label,
-      use: row.use_as as Use,
+      use,
       amountMicro: 0 - row.amount_micro,
       rung: row.rung as Rung,
       reason,

@@ -5,6 +5,7 @@ import { type CameOut, shareCost, sharesOf } from '../../domain/making-share.ts'
 import { lastWeight } from '../../domain/making-steps.ts';
 import type { Form } from '../../domain/units.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { runningClocks } from '../../storage/queries/hours.ts';
 import { makingTagOf, tagOf } from '../../storage/queries/lots.ts';
 import {
   lastDayOf,
@@ -16,12 +17,13 @@ import {
 } from '../../storage/queries/makings.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needItem, type NeededItem } from '../stock/draw.ts';
 import { newLot } from '../stock/new-lot.ts';
 import { takeBackMovement } from '../stock/take-back.ts';
 import { makingDetail, said } from './detail.ts';
-import { demandCome, needMaking, needOpenMaking } from './need.ts';
+import { needMaking, needOpenMaking } from './need.ts';
 import { grams } from './words.ts';
 
 type Output = Parsed<'makings.finish'>['outputs'][number];
@@ -103,11 +105,22 @@ function end(ctx: CommandContext, id: string, state: 'done' | 'scrapped', on: st
   ctx.db.run(ctx.db.q.updateTable('makings').set(columns).where('id', '=', id));
 }
 
+/** @throws FaultError `refused` while somebody's clock runs on the making: its minutes would be booked after its end */
+function demandNoClock(db: ReadDb, making: MakingRecord): void {
+  const clock = runningClocks(db).find((each) => each.making_id === making.id);
+  if (clock === undefined) return;
+  const whose = clock.person_name === null ? 'The clock' : `The clock of ${clock.person_name}`;
+  throw refused(
+    `${whose} is running on ${makingTagOf(making.number)}. Stop it first, so that its minutes are booked.`,
+  );
+}
+
 /** Ends a making well: its whole cost goes, to the millionth, into the lots that came out of it. */
 export const finish: HandlerFor<'makings.finish'> = {
   run(ctx, { makingId, on, outputs }) {
     const making = needOpenMaking(ctx.db, makingId);
     demandCome(ctx.clock.today(), on);
+    demandNoClock(ctx.db, making);
     demandAfterAll(ctx.db, makingId, on);
     const named = outputs.map((output) => ({ output, item: needItem(ctx.db, output.itemId) }));
     demandNoGain(ctx.db, making, named.map(cameOut));
@@ -120,8 +133,9 @@ export const finish: HandlerFor<'makings.finish'> = {
 /** Ends a making badly: what went into it is lost, with a reason. */
 export const scrap: HandlerFor<'makings.scrap'> = {
   run(ctx, { makingId, on, reason }) {
-    needOpenMaking(ctx.db, makingId);
+    const making = needOpenMaking(ctx.db, makingId);
     demandCome(ctx.clock.today(), on);
+    demandNoClock(ctx.db, making);
     demandAfterAll(ctx.db, makingId, on);
     end(ctx, makingId, 'scrapped', on, reason);
     return makingDetail(ctx.db, makingId);

@@ -1,5 +1,5 @@
 /** What other areas may ask of a making: look it up, and see that work and goods may still go into it. */
-import { invalid, missing, refused } from '../../api/errors.ts';
+import { missing, refused } from '../../api/errors.ts';
 import type { ReadDb, WriteDb } from '../../storage/db.ts';
 import { makingTagOf } from '../../storage/queries/lots.ts';
 import { type MakingRecord, makingRow } from '../../storage/queries/makings.ts';
@@ -26,11 +26,6 @@ export function needOpenMaking(db: ReadDb, id: string): MakingRecord {
     );
   }
   return making;
-}
-
-/** @throws FaultError `invalid` for a day that has not come yet */
-export function demandCome(today: string, on: string): void {
-  if (on > today) throw invalid('This day is still to come. Write the day it was done.', 'on');
 }
 
 /** A making that got something before the day it was said to begin began on that day. */

@@ -1,6 +1,7 @@
 /** Use-cases: goods and costs that go into a making. */
 import { missing, refused } from '../../api/errors.ts';
 import { makingChargeRow } from '../../storage/queries/makings.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needItem, pickFromRack } from '../stock/draw.ts';
 import { post } from '../stock/post.ts';
@@ -8,14 +9,13 @@ import { correctionDay, needMovement, takeBackMovement } from '../stock/take-bac
 import { needWorkshop } from '../workshop/need.ts';
 import { postMakingCharge } from './charges.ts';
 import { makingDetail } from './detail.ts';
-import { demandCome, needOpenMaking, touchMaking } from './need.ts';
+import { needOpenMaking, touchMaking } from './need.ts';
 
 /** Takes goods off the rack, from a named lot or by the item's own costing rule. */
 export const take: HandlerFor<'makings.take'> = {
   run(ctx, { makingId, itemId, lotId, qty, on, label }) {
     needWorkshop(ctx.db);
     const making = needOpenMaking(ctx.db, makingId);
-    demandCome(ctx.clock.today(), on);
     const item = needItem(ctx.db, itemId);
     const drawn = pickFromRack(ctx, item, { lotId, qty, on });
     for (const draw of drawn.draws) {

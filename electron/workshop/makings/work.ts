@@ -3,10 +3,11 @@ import { invalid, refused } from '../../api/errors.ts';
 import { mayFollow } from '../../domain/making-steps.ts';
 import { makingSteps, nextMakingNumber } from '../../storage/queries/makings.ts';
 import { valueOrRefuse } from '../answers.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { makingDetail, said } from './detail.ts';
-import { demandCome, needMaking, needOpenMaking, touchMaking } from './need.ts';
+import { needMaking, needOpenMaking, touchMaking } from './need.ts';
 import { grams } from './words.ts';
 
 /** Begins a making. */

@@ -7,6 +7,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import { lastMovedOn, lotSums, receiptTakenBack, tagOf } from '../../storage/queries/lots.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { demandReceived, toLotState } from './draw.ts';
@@ -27,6 +28,7 @@ function postAndRead(ctx: CommandContext, movement: Omit<NewMovement, 'id'>): Mo
 export const takeOut: HandlerFor<'stock.takeOut'> = {
   run(ctx, { lotId, kind, qty, reason, on }) {
     needWorkshop(ctx.db);
+    demandCome(ctx.clock.today(), on);
     const lot = needLot(ctx.db, lotId);
     demandReceived(lot, on);
     const { valueMicro } = valueOrRefuse(drawLot(toLotState(lot), qty, describer(lot)), 'qty');
@@ -64,6 +66,7 @@ function demandNothingSince(db: ReadDb, lot: NeededLot, on: string): void {
 export const count: HandlerFor<'stock.count'> = {
   run(ctx, { lotId, countedQty, reason, on }) {
     needWorkshop(ctx.db);
+    demandCome(ctx.clock.today(), on);
     const lot = needLot(ctx.db, lotId);
     demandReceived(lot, on);
     demandNothingSince(ctx.db, lot, on);

@@ -10,6 +10,7 @@ import { inserter } from '../../storage/queries/insert.ts';
 import { itemRow, supplierRow } from '../../storage/queries/items.ts';
 import { nextCount } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { addLot } from './new-lot.ts';
@@ -200,6 +201,7 @@ function levelAveraged({ ctx, items }: Booking, { lines, on }: PurchaseInput): v
 }
 
 function enter(booking: Booking, input: PurchaseInput): PurchaseBooked {
+  demandCome(booking.ctx.clock.today(), input.on);
   needSupplier(booking, input.supplierId);
   checkSum(input);
   const purchaseId = booking.ctx.newId();

@@ -13,6 +13,7 @@ import { stageRow } from '../../storage/queries/workshop.ts';
 import { valueOrRefuse } from '../answers.ts';
 import { demandOpenFor, needBuild, touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { demandReceived, postDraws, toLotState } from './draw.ts';
@@ -107,6 +108,7 @@ function postBlank(
 export const cut: HandlerFor<'stock.cut'> = {
   run(ctx, input) {
     needWorkshop(ctx.db);
+    demandCome(ctx.clock.today(), input.on);
     if (new Set(input.buildIds).size < input.buildIds.length) {
       throw invalid('The same knife is named twice. Name each knife once.', 'buildIds');
     }

@@ -11,6 +11,7 @@ import { stageRow } from '../../storage/queries/workshop.ts';
 import { valueOrRefuse } from '../answers.ts';
 import { demandOpenFor, needBuild, touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { needLot } from './lots.ts';
@@ -112,10 +113,11 @@ function drawOldest(db: ReadDb, item: NeededItem, order: RackOrder): Drawn {
 
 /**
  * Works out what leaves which lots and what it is worth, by the item's costing rule; the caller posts it.
- * @throws FaultError when the lot is unknown or not enough was there on that day
+ * @throws FaultError when the day has not come yet, the lot is unknown or not enough was there on that day
  */
 export function pickFromRack(ctx: CommandContext, item: NeededItem, order: RackOrder): Drawn {
-  const { lotId } = order;
+  const { lotId, on } = order;
+  demandCome(ctx.clock.today(), on);
   return lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
 }
 

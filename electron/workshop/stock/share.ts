@@ -8,6 +8,7 @@ import { drawLot } from '../../domain/stock.ts';
 import { type LotLeft, lotsLeft, tagOf } from '../../storage/queries/lots.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
+import { demandCome } from '../days.ts';
 import {
   demandNamedLot,
   demandReceived,
@@ -89,9 +90,10 @@ function fromOldestLot(item: NeededItem, lots: readonly LotLeft[], order: ShareO
 
 /**
  * Takes one share for a knife, from a named lot or from the oldest that has one left. The knife is not looked at here.
- * @throws FaultError when no lot has a share left, or the blank does not fit
+ * @throws FaultError when the day has not come yet, no lot has a share left, or the blank does not fit
  */
 export function drawShare(ctx: CommandContext, order: ShareOrder): DrawBooked {
+  demandCome(ctx.clock.today(), order.on);
   const item = needItem(ctx.db, order.itemId);
   const lots = lotsLeft(ctx.db, item.id);
   const chosen =

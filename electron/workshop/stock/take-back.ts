@@ -11,6 +11,7 @@ import {
   otherHalfOfSplit,
   tagOf,
 } from '../../storage/queries/lots.ts';
+import { demandOpenToTakeBack, needBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
@@ -64,11 +65,13 @@ export const correctionDay = (today: string, corrected: string): string =>
 /**
  * Takes one movement back, whatever it stands for; whoever calls it undoes what hangs on it.
  * @returns the id of the reversing movement
- * @throws FaultError `refused` when it was taken back already or what came in is used
+ * @throws FaultError `refused` when it was taken back already, what came in is used, or its knife has ended
  */
 export function takeBackMovement(ctx: CommandContext, movementId: string, reason: string): string {
   const before = needMovement(ctx.db, movementId);
   demandReversible(ctx.db, before, needLot(ctx.db, before.lot_id));
+  const { use } = toMovement(before);
+  if (before.build_id !== null && use !== null) demandOpenToTakeBack(needBuild(ctx.db, before.build_id), use);
   const id = ctx.newId();
   post(ctx.db, {
     id,
@@ -78,7 +81,7 @@ export function takeBackMovement(ctx: CommandContext, movementId: string, reason
     // Never minus zero: the books hold whole numbers, and so does the answer.
     qty: 0 - before.qty,
     valueMicro: 0 - before.value_micro,
-    use: toMovement(before).use,
+    use,
     buildId: before.build_id,
     stageCode: before.stage_code,
     partLabel: before.part_label,

@@ -40,3 +40,10 @@ export const measured = (quantities: readonly number[]): Measured | null => {
 /** How an item's stock falls decides which rungs can be stood on. */
 export const effectiveRung = (consumedBy: string, rung: number): 2 | 3 | 4 =>
   consumedBy === 'opening' ? 3 : rung === 3 ? 3 : rung === 4 ? 4 : 2;
+
+/** Kinds opened one by one, each serving until it is worn; common practice, no source. */
+const openedOneByOne: ReadonlySet<string> = new Set(['belt', 'disc', 'stone']);
+
+/** How the stock of a new item falls unless its maker says otherwise. @param kind its kind, as the contract names it */
+export const usuallyFallsBy = (kind: string): 'use' | 'opening' =>
+  openedOneByOne.has(kind) ? 'opening' : 'use';

@@ -182,6 +182,21 @@ describe('purchases', () => {
     ]);
   });
 
+  it('make belts, discs and stones that fall by opening, and all else by use, as the item editor would', async () => {
+    const names = ['Belt 220', 'Scalloped disc', 'Water stone', 'Abrasive paper', 'Nitric acid'];
+    const lines = names.map((name) => `2024-09-07,Greyfen Bar & Strip,${name},1,1,5.00`);
+    const file = ['date,supplier,item,pieces,quantity,price', ...lines].join('\n');
+    await shop.call('imports.run', await matched('purchases', file, { makeMissing: true }));
+    const items = await shop.call('stock.items', {});
+    expect(names.map((name) => items.find((item) => item.name === name)?.consumedBy)).toEqual([
+      'opening',
+      'opening',
+      'opening',
+      'use',
+      'use',
+    ]);
+  });
+
   it('remember how the columns were matched', async () => {
     const odd = 'wann,wer,was,wieviel,preis\n2024-07-02,Greyfen Bar & Strip,Belt 36 grit,3,29.40\n';
     const mapping = { date: 0, supplier: 1, item: 2, quantity: 3, price: 4 };

@@ -142,34 +142,53 @@ export const drop: HandlerFor<'buying.drop'> = {
   },
 };
 
-/** Takes what came off what is missing of each line, as far as `fits` says that it is the same thing. */
-function serve(
-  ordered: readonly LineRow[],
-  missingPieces: number[],
-  came: { -readonly [K in keyof LineInput]: LineInput[K] }[],
-  fits: (line: LineRow, each: LineInput) => boolean,
-): void {
-  for (const [at, line] of ordered.entries()) {
+/** A bar or a sheet of another size stands for the one ordered; of everything else the quantity counts. */
+const countsPieces = (form: string): boolean => form === 'length' || form === 'area';
+
+/** Something that is still missing, or has come and stands for nothing yet. */
+interface Open {
+  readonly itemId: string;
+  readonly qtyEach: number;
+  /** Pieces of bars and sheets; base units of everything else. */
+  left: number;
+}
+
+/** Takes what came off what is missing, as far as `fits` says that it is the same thing. */
+function serve(ordered: readonly Open[], came: readonly Open[], fits: (one: Open, other: Open) => boolean) {
+  for (const line of ordered) {
     for (const each of came) {
-      if (each.itemId !== line.item_id || !fits(line, each)) continue;
-      const served = Math.min(each.pieces, missingPieces[at] ?? 0);
-      each.pieces -= served;
-      missingPieces[at] = (missingPieces[at] ?? 0) - served;
+      if (each.itemId !== line.itemId || !fits(line, each)) continue;
+      const served = Math.min(each.left, line.left);
+      each.left -= served;
+      line.left -= served;
     }
   }
 }
 
-/** What was ordered and did not come, per item and size; what came in another size stands for what is still missing. */
+/** The rest of a line as it is ordered again: in its own pieces where they come out whole, in one piece otherwise. */
+function restOf(line: LineRow, left: number): LineInput {
+  const each = countsPieces(line.form) ? 1 : line.qty_each;
+  const priceMicro = mulDiv(line.price_micro, left, line.pieces * each);
+  const whole = left % each === 0;
+  const [pieces, qtyEach] = whole ? [left / each, line.qty_each] : [1, left];
+  return { itemId: line.item_id, pieces, qtyEach, priceMicro };
+}
+
+/** What was ordered and did not come. What is of the same size goes first, then what came in another one. */
 function notCome(ordered: readonly LineRow[], came: readonly LineInput[]): LineInput[] {
-  const left = came.map((line) => ({ ...line }));
-  const missingPieces = ordered.map((line) => line.pieces);
-  serve(ordered, missingPieces, left, (line, each) => each.qtyEach === line.qty_each);
-  serve(ordered, missingPieces, left, () => true);
+  const forms = new Map(ordered.map((line) => [line.item_id, line.form]));
+  const open = (itemId: string, pieces: number, qtyEach: number): Open => ({
+    itemId,
+    qtyEach,
+    left: countsPieces(forms.get(itemId) ?? '') ? pieces : pieces * qtyEach,
+  });
+  const missed = ordered.map((line) => open(line.item_id, line.pieces, line.qty_each));
+  const there = came.map((line) => open(line.itemId, line.pieces, line.qtyEach));
+  serve(missed, there, (one, other) => one.qtyEach === other.qtyEach);
+  serve(missed, there, () => true);
   return ordered.flatMap((line, at) => {
-    const pieces = missingPieces[at] ?? 0;
-    if (pieces === 0) return [];
-    const priceMicro = mulDiv(line.price_micro, pieces, line.pieces);
-    return [{ itemId: line.item_id, pieces, qtyEach: line.qty_each, priceMicro }];
+    const left = missed[at]?.left ?? 0;
+    return left === 0 ? [] : [restOf(line, left)];
   });
 }
 

@@ -1,5 +1,6 @@
 /** Purchases from a file: lines of one day, supplier and reference become one purchase. */
 import type { ImportCheck } from '../../api/imports.ts';
+import { usuallyFallsBy } from '../../domain/ladder.ts';
 import { formatMicro } from '../../domain/money.ts';
 import { formatQuantity, parseQuantity } from '../../domain/quantity.ts';
 import type { Form, UnitCode } from '../../domain/units.ts';
@@ -175,9 +176,9 @@ function makeNew(
   return { idOf, made: ids.size };
 }
 
-const blankItem = ({ name, form, unit, pieceWord }: NamedItem) => ({
+const blankItem = ({ name, form, unit, pieceWord }: NamedItem, kind = kindOf(name, form)) => ({
   name,
-  kind: kindOf(name, form),
+  kind,
   form,
   unit,
   pieceWord,
@@ -191,7 +192,7 @@ const blankItem = ({ name, form, unit, pieceWord }: NamedItem) => ({
   lowLevel: 0,
   note: '',
   archived: false,
-  consumedBy: 'use' as const,
+  consumedBy: usuallyFallsBy(kind),
   gritScale: null,
   grit: '',
   backing: '',

@@ -1,5 +1,6 @@
 /** An item while it is being written. */
 import type { Costing, GritScale, Item, ItemForm, ItemKind } from '../../../electron/api/stock.ts';
+import { usuallyFallsBy } from '../../../electron/domain/ladder.ts';
 import { unitsOf } from '../../../electron/domain/units.ts';
 import type { Form, UnitCode } from '../../../electron/domain/units.ts';
 
@@ -58,13 +59,10 @@ export const usualUnit = (form: Form, isInch: boolean, isOunce: boolean): UnitCo
   return form;
 };
 
-/** What is opened one by one and serves until it is worn; common practice, no source. */
-const openedOneByOne: ReadonlySet<ItemKind> = new Set<ItemKind>(['belt', 'disc', 'stone']);
-
 /** What is usual for a kind; the rest stays as written. */
 export const withKind = (draft: ItemDraft, isInch: boolean, isOunce: boolean): ItemDraft => {
   const { form, word } = usual[draft.kind];
-  const consumedBy = openedOneByOne.has(draft.kind) ? 'opening' : 'use';
+  const consumedBy = usuallyFallsBy(draft.kind);
   return { ...draft, form, unit: usualUnit(form, isInch, isOunce), pieceWord: word, consumedBy };
 };
 

@@ -8,6 +8,7 @@ const gutter = 24;
 /** A picture is as high as the page leaves it room for, between these two. */
 const photoHeight = { most: 280, least: 130 } as const;
 const photoGap = 18;
+const logoBox = { width: 150, height: 40 } as const;
 const labelWidth = 84;
 const penRoom = 30;
 
@@ -153,6 +154,8 @@ export async function renderCertificate(data: CertificatePaper): Promise<Uint8Ar
   const block = { x: paper.left + paper.width - blockWidth, y: paper.top, width: blockWidth };
   const blockEnd = block.y + titleBlock(paper, block, data.title, data.serial, data.facts);
   const left = { x: paper.left, width: paper.width - blockWidth - gutter };
+  const logo = paper.logo(left.x, paper.y, Math.min(logoBox.width, left.width), logoBox.height);
+  paper.y += logo === 0 ? 0 : logo + 6;
   paragraph(paper, data.workshopName, styles.body, left);
   paper.y += 8;
   paragraph(paper, data.name, styles.title, left);

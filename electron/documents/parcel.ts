@@ -1,4 +1,5 @@
 /** The packing slip that lies in a parcel, and the list of its contents a customs form is filled in from. */
+import { drawSender } from './invoice.ts';
 import { labelled, paragraph, titleBlock } from './page.ts';
 import { ink, Paper, styles } from './paper.ts';
 import { columnGap, type Column, drawTable, fitColumns, type Row } from './table.ts';
@@ -64,10 +65,7 @@ export async function renderPackingSlip(data: PackingSlipPaper): Promise<Uint8Ar
   const foot = `${data.title} ${data.mark}`.trim();
   const paper = new Paper(data, { title: `${foot}, ${data.workshopName}`, foot, ghost: null });
   drawHead(paper, data, (width) => {
-    const place = { x: paper.left, width };
-    paragraph(paper, data.workshopName, styles.name, place);
-    paper.y += 2;
-    for (const line of data.sender) paragraph(paper, line, styles.body, place);
+    drawSender(paper, { name: data.workshopName, lines: data.sender, contact: [] }, width);
     paper.y = Math.max(paper.y + 18, paper.top + 92);
     drawParty(paper, data.recipient, width);
   });

@@ -10,7 +10,9 @@ import { pdfOut } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { dateIn, wordsFor } from '../paper-words/index.ts';
-import { languageOfOwner, textOf } from './paper-habits.ts';
+import { dressed, frameOf } from '../papers/look.ts';
+import { textOf } from '../papers/texts.ts';
+import { languageOfOwner } from './paper-habits.ts';
 import { groupsOf, papersOf, type Writing } from './certificate-facts.ts';
 
 /** The kinds of pictures a paper can hold. */
@@ -23,11 +25,10 @@ function photoOf({ db, files }: QueryContext, buildId: string): Uint8Array | nul
   return photo === undefined ? null : files.get(photo.path, photo.sha256);
 }
 
-/** What the maker says about care and warranty; the model's own words on care come first. */
+/** What the maker says about care and warranty; a model's own words on care stand for those on all knives. */
 function textsOf(db: ReadDb, care: string, { words, language }: Writing): CertificatePaper['texts'] {
-  const ownCare = [care, textOf(db, 'care', language)].filter((text) => text !== '').join('\n');
   return [
-    { heading: words.care, text: ownCare },
+    { heading: words.care, text: care === '' ? textOf(db, 'care', language) : care },
     { heading: words.warranty, text: textOf(db, 'warranty', language) },
   ];
 }
@@ -40,7 +41,8 @@ export const certificatePdf: HandlerFor<'care.certificatePdf'> = async (ctx, { b
       `${build.serial} is not finished. A certificate tells what a finished knife is.`,
       'buildId',
     );
-  const { shop } = houseOf(ctx.db);
+  const house = houseOf(ctx.db);
+  const { shop } = house;
   const language = languageOfOwner(ctx.db, buildId);
   const words = wordsFor(language).certificate;
   const writing: Writing = {
@@ -55,10 +57,7 @@ export const certificatePdf: HandlerFor<'care.certificatePdf'> = async (ctx, { b
   const papers = papersOf(materials, writing);
   const photo = photoOf(ctx, buildId);
   const paper: CertificatePaper = {
-    size: shop.paper === 'A4' ? 'A4' : 'Letter',
-    language,
-    madeAt: ctx.clock.now(),
-    workshopName: shop.name,
+    ...frameOf(house, language, ctx.clock.now()),
     title: words.title,
     serial: build.serial,
     name,
@@ -72,10 +71,15 @@ export const certificatePdf: HandlerFor<'care.certificatePdf'> = async (ctx, { b
     groups: groupsOf(ctx.db, buildId, materials, writing),
     papers: {
       heading: words.papers.heading,
-      lines: papers.length === 0 ? [] : [...papers, words.papers.caution],
+      lines:
+        papers.length === 0
+          ? []
+          : [...papers, textOf(ctx.db, 'restricted', language), words.papers.caution].filter(
+              (line) => line !== '',
+            ),
     },
     texts: textsOf(ctx.db, model?.care ?? '', writing),
     signed: { label: words.signed, name: shop.maker },
   };
-  return pdfOut(`${words.title} ${build.serial}`, await ctx.renderer.certificate(paper));
+  return pdfOut(`${words.title} ${build.serial}`, await ctx.renderer.certificate(dressed(ctx, paper)));
 };

@@ -1,4 +1,4 @@
-/** Which language a paper for somebody is written in, and what the maker says in it. */
+/** Which language a paper for somebody is written in. */
 import type { ReadDb } from '../../storage/db.ts';
 import { standingSale } from '../../storage/queries/services.ts';
 import { houseOf } from '../costs/house.ts';
@@ -17,9 +17,3 @@ export function languageOf(db: ReadDb, buyerId: string | null): PaperLanguage {
 /** The language of whoever bought a knife, else the workshop's. */
 export const languageOfOwner = (db: ReadDb, buildId: string): PaperLanguage =>
   languageOf(db, standingSale(db, buildId)?.buyer_id ?? null);
-
-/** The maker's own text of a kind in a language; empty where none is written. */
-export const textOf = (db: ReadDb, kind: string, language: string): string =>
-  db.one(
-    db.q.selectFrom('paper_texts').select('text').where('kind', '=', kind).where('language', '=', language),
-  )?.text ?? '';

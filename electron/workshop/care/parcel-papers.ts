@@ -1,6 +1,6 @@
 /** The papers of a parcel: the slip that lies in it, and the list a customs form is filled in from. */
 import type { Parcel } from '../../api/care.ts';
-import type { ContentListPaper, PackingSlipPaper } from '../../documents/types.ts';
+import type { ContentListPaper, PackingSlipPaper, PaperFrame } from '../../documents/types.ts';
 import { addressLines } from '../../domain/addresses.ts';
 import { countryLine } from '../../domain/country-names.ts';
 import { sumOf } from '../../domain/integers.ts';
@@ -9,9 +9,11 @@ import { pdfOut } from '../costs/files.ts';
 import { houseOf, type House } from '../costs/house.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { dateIn, moneyIn, type PaperWords, wordsFor } from '../paper-words/index.ts';
+import { dressed, frameOf } from '../papers/look.ts';
+import { textOf } from '../papers/texts.ts';
 import { needSale } from '../selling/sale-rows.ts';
 import { weightText } from './certificate-facts.ts';
-import { languageOf, textOf } from './paper-habits.ts';
+import { languageOf } from './paper-habits.ts';
 import { needParcel } from './parcels.ts';
 
 /** A parcel with what its papers are written in. */
@@ -21,7 +23,7 @@ interface Telling {
   readonly language: string;
   readonly words: PaperWords['parcel'];
   readonly invoiceNumber: string;
-  readonly frame: Pick<PackingSlipPaper, 'size' | 'language' | 'madeAt' | 'workshopName'>;
+  readonly frame: PaperFrame;
   readonly money: (minor: number) => string;
   readonly weight: (ng: number) => string;
 }
@@ -37,12 +39,7 @@ function tellingOf(ctx: QueryContext, id: string): Telling {
     language,
     words: wordsFor(language).parcel,
     invoiceNumber: needSale(ctx.db, parcel.saleId).invoice_number ?? '',
-    frame: {
-      size: shop.paper === 'A4' ? 'A4' : 'Letter',
-      language,
-      madeAt: ctx.clock.now(),
-      workshopName: shop.name,
-    },
+    frame: frameOf(house, language, ctx.clock.now()),
     money: (minor) => `${moneyIn(language, minor, currency)} ${currency}`,
     weight: (ng) => weightText(ng, { language, ounce: shop.weight_habit === 'oz' }),
   };
@@ -93,7 +90,7 @@ export const packingSlipPdf: HandlerFor<'care.packingSlipPdf'> = async (ctx, { i
       { heading: slip.returns, text: textOf(ctx.db, 'returns', language) },
     ].filter((note) => note.text !== ''),
   };
-  return pdfOut(`${slip.title} ${parcel.serial}`, await ctx.renderer.packingSlip(paper));
+  return pdfOut(`${slip.title} ${parcel.serial}`, await ctx.renderer.packingSlip(dressed(ctx, paper)));
 };
 
 /** The weight over all, or that one of the things was not weighed. */
@@ -152,5 +149,5 @@ export const contentListPdf: HandlerFor<'care.contentListPdf'> = async (ctx, { i
     declared: { label: list.declared, name: house.shop.maker, signature: list.signature },
     caution: list.caution,
   };
-  return pdfOut(`${list.title} ${parcel.serial}`, await ctx.renderer.contentList(paper));
+  return pdfOut(`${list.title} ${parcel.serial}`, await ctx.renderer.contentList(dressed(ctx, paper)));
 };

@@ -10,13 +10,14 @@ import { type InvoiceRecord, invoiceRecord } from '../../storage/queries/selling
 import type { CommandContext } from '../context.ts';
 import { netOf } from '../costs/net.ts';
 import type { HandlerFor } from '../handlers.ts';
+import { textOf } from '../papers/texts.ts';
 import { prepareCreditOf } from '../selling/credit.ts';
 import { needInvoice, openOf } from '../selling/invoice-rows.ts';
 import { keepPaper, type PlannedPaper } from '../selling/issue.ts';
 import { bookRefund } from '../selling/payments.ts';
 import { notInFuture } from '../selling/sale.ts';
 import { needSale } from '../selling/sale-rows.ts';
-import { languageOf, textOf } from './paper-habits.ts';
+import { languageOf } from './paper-habits.ts';
 
 /** @throws FaultError when the knife came back already */
 function demandOut(sale: SaleRecord): void {

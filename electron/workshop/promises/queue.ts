@@ -1,6 +1,6 @@
 /** The queue as it will be worked off: what each knife still needs, and in which order they come. */
 import { sumOf } from '../../domain/integers.ts';
-import { likelyShare } from '../../domain/ways-on.ts';
+import { likelyShare, USUALLY_FINISHED } from '../../domain/ways-on.ts';
 import type { QueuedKnife } from '../../domain/promise.ts';
 import { usualWaits } from '../../domain/waits.ts';
 import type { ReadDb } from '../../storage/db.ts';
@@ -67,13 +67,13 @@ function needs(whole: readonly StageAhead[], left: readonly StageAhead[], loss: 
   };
 }
 
-/** Chance that a knife begun is lost, from the own endings; one more of either is supposed. */
+/** Chance that a knife begun is lost, from the own endings. */
 export function lossOf(db: ReadDb): { readonly share: number; readonly how: string } {
   const own = ownEndings(db);
   const lost = own.ended - own.finished;
   return {
-    share: likelyShare(lost, own.ended),
-    how: `${String(lost)} of ${String(own.ended)} own knives were lost; one more of either is supposed`,
+    share: 1 - likelyShare(own.finished, own.ended, USUALLY_FINISHED),
+    how: `${String(lost)} of ${String(own.ended)} own knives were lost; 1 of 20 more is supposed (common practice)`,
   };
 }
 

@@ -1,7 +1,7 @@
 /** How likely each way ends well: from own endings where there are some, and never for a fault that makes a knife unsafe. */
 import type { Measure } from '../../api/gates.ts';
 import type { WayKind } from '../../api/ways.ts';
-import { likelyShare } from '../../domain/ways-on.ts';
+import { likelyShare, USUALLY_FINISHED, USUALLY_SAVED } from '../../domain/ways-on.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { ownEndings } from '../../storage/queries/ways.ts';
 
@@ -35,13 +35,13 @@ const UNSAFE = 'A knife with a crack, a soft or a brittle edge is never sold, at
 export function chancesOf(db: ReadDb, doubts: readonly Doubt[]): Readonly<Record<WayKind, Chance>> {
   const own = ownEndings(db);
   const usual = {
-    chancePpm: ppm(likelyShare(own.finished, own.ended)),
-    how: `${String(own.finished)} of ${String(own.ended)} own knives were finished; one more of either is supposed`,
+    chancePpm: ppm(likelyShare(own.finished, own.ended, USUALLY_FINISHED)),
+    how: `${String(own.finished)} of ${String(own.ended)} own knives were finished; 19 of 20 more are supposed (common practice)`,
     caution: '',
   };
   const saved = {
-    chancePpm: ppm(likelyShare(own.saved, own.doubtful)),
-    how: `${String(own.saved)} of ${String(own.doubtful)} own knives that once did not pass were finished; one more of either is supposed`,
+    chancePpm: ppm(likelyShare(own.saved, own.doubtful, USUALLY_SAVED)),
+    how: `${String(own.saved)} of ${String(own.doubtful)} own knives that once did not pass were finished; 3 of 4 more are supposed (common practice)`,
     caution: '',
   };
   const unsafe = isUnsafe(doubts);

@@ -1,0 +1,85 @@
+/** Days named for orders and knives, through the real core. */
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openRig, type Rig } from './rig.ts';
+
+let rig: Rig;
+let modelId = '';
+beforeEach(async () => {
+  rig = await openRig({ now: '2025-06-02' });
+  const model = await rig.call('builds.saveModel', {
+    code: 'PET',
+    name: 'Petty',
+    family: 'PET',
+    method: 'belt',
+    parts: [],
+    flats: [],
+    stages: [
+      { code: 'CUT', minutes: 60 },
+      { code: 'GR2', minutes: 240 },
+      { code: 'HDL', minutes: 120 },
+    ],
+  });
+  modelId = model.id;
+  await rig.call('builds.setPrice', { modelId, from: '2025-01-01', priceMinor: 26_500 });
+});
+afterEach(() => rig.close());
+
+const plan = async (on = '2025-05-26') =>
+  (await rig.call('builds.plan', { modelId, on, count: 1 })).ids[0] ?? '';
+const book = (buildId: string, stageCode: string, minutes: number, on: string) =>
+  rig.call('hours.book', { on, minutes, stageCode, workKind: null, shares: [{ buildId, weight: 1 }] });
+const days = async (asked = {}) => (await rig.call('promises.list', asked)).rows;
+
+describe('promises', () => {
+  it('name nothing without any bench hours, and say what to do; a figure of the maker’s own names days', async () => {
+    await plan();
+    const none = await rig.call('promises.list', {});
+    expect([none.rows, none.refusal]).toEqual([
+      [],
+      expect.stringContaining('how many hours a week') as string,
+    ]);
+    expect((await rig.fault('promises.setWeek', { weekMinutes: 0 })).field).toBe('weekMinutes');
+    await rig.call('promises.setWeek', { weekMinutes: 420 });
+    const found = await rig.call('promises.list', {});
+    expect(found.rows.map((row) => [row.kind, row.minutes, row.state])).toEqual([
+      ['knife', 420, 'notPromised'],
+    ]);
+    expect(found.assumed.join(' ')).toContain('No own knife is finished yet');
+    expect(found.lossHow).toContain('0 of 0 own knives');
+  });
+
+  it('take the last ten whole weeks, the stages left, closed days and a lost blade into account', async () => {
+    const id = await plan();
+    await book(id, 'CUT', 60, '2025-05-27');
+    await rig.call('builds.stage', { id, code: 'CUT', done: true, on: '2025-05-27' });
+    await book(id, 'GR2', 100, '2025-05-20');
+    const found = await rig.call('promises.list', {});
+    expect(found.weeks).toEqual([0, 0, 0, 0, 0, 0, 0, 0, 100, 60]);
+    expect(found.rows[0]?.minutes).toBe(140 + 120);
+    await rig.call('promises.setWeek', { weekMinutes: 300 });
+    const before = (await days())[0];
+    const lost = (await days({ lostBuildId: id }))[0];
+    expect(lost?.minutes).toBe(420);
+    expect(
+      [lost?.halfOn, lost?.likelyOn].every(
+        (day, at) => (day ?? '') >= ([before?.halfOn, before?.likelyOn][at] ?? ''),
+      ),
+    ).toBe(true);
+    const closed = await rig.call('promises.close', {
+      from: '2025-06-03',
+      until: '2025-06-30',
+      note: 'away',
+    });
+    expect(((await days())[0]?.halfOn ?? '') > '2025-06-30').toBe(true);
+    await rig.call('promises.reopen', { id: closed.id });
+    expect((await days())[0]).toEqual(before);
+    expect((await rig.fault('promises.close', { from: '2025-06-30', until: '2025-06-03' })).field).toBe(
+      'until',
+    );
+    const asked = await days({ newModelId: modelId });
+    expect(asked.at(-1)).toMatchObject({ kind: 'new', minutes: 420 });
+    // What is said to a buyer is a Friday on or after the likely day.
+    expect(new Date(`${asked.at(-1)?.sayOn ?? ''}T12:00:00Z`).getUTCDay()).toBe(5);
+    expect((await rig.fault('promises.list', { lostBuildId: 'nobody' })).kind).toBe('missing');
+  });
+});

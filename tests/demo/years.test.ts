@@ -334,4 +334,14 @@ describe('The demo workshop over eighteen months', () => {
       ['Percival Rookbarrel', '197.00'],
     ]);
   });
+
+  test('both open promises are safe on 4 January 2026, and one of six was late', async () => {
+    const { rows, kept } = await rig.call('promises.list', {});
+    const promised = rows.filter((row) => row.promisedOn !== null);
+    expect(promised.map((row) => [row.promisedOn, row.serial, row.state])).toEqual([
+      ['2026-02-15', 'W42', 'safe'],
+      ['2026-03-31', null, 'safe'],
+    ]);
+    expect([kept.promised, kept.inTime]).toEqual([6, 5]);
+  });
 });

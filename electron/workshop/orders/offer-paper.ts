@@ -12,6 +12,7 @@ import { pdfOut } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
 import { netOf } from '../costs/net.ts';
 import { dateIn, moneyIn, percentIn, wordsFor } from '../paper-words/index.ts';
+import { textOf } from '../papers/texts.ts';
 import { needBuyer } from '../selling/buyers.ts';
 import { draftPaperOf } from '../selling/compose.ts';
 import type { TaxColumns } from '../selling/reckon.ts';
@@ -46,7 +47,7 @@ function offerOf(db: ReadDb, order: OrderRecord, today: string): Offer {
     tax,
     knife: {
       description: order.model_name ?? words.lines.knife,
-      detail: words.lines.order(orderTagOf(order.number)),
+      detail: '',
     },
     words,
   });
@@ -59,7 +60,6 @@ function factsOf({ order, language }: Offer, today: string): InvoicePaper['facts
   const day = (iso: string): string => dateIn(language, iso);
   return [
     { label: facts.date, text: day(order.offered_on ?? today) },
-    { label: facts.order, text: orderTagOf(order.number) },
     ...(order.answer_by === null ? [] : [{ label: facts.answerBy, text: day(order.answer_by) }]),
     ...(order.promised_on === null ? [] : [{ label: facts.promised, text: day(order.promised_on) }]),
   ];
@@ -94,11 +94,11 @@ function totalsOf(offer: Offer): InvoicePaper['totals'] {
     { label: `${words.order.totals.price}, ${currency}`, amount: money(net.totalMinor), strong: true },
     ...(depositMinor === 0
       ? []
-      : [{ label: words.order.totals.deposit(''), amount: money(depositMinor), strong: false }]),
+      : [{ label: words.order.totals.deposit, amount: money(depositMinor), strong: false }]),
   ];
 }
 
-function notesOf(offer: Offer): readonly string[] {
+function notesOf(offer: Offer, ownTerms: string): readonly string[] {
   const { order, language, terms } = offer;
   const { notes } = wordsFor(language).order;
   const kept = terms === undefined ? '' : percentIn(language, terms.keptPpm);
@@ -113,6 +113,7 @@ function notesOf(offer: Offer): readonly string[] {
     ...(order.wish === '' ? [] : [notes.wish(order.wish)]),
     ...back,
     ...(order.promised_on === null ? [] : [notes.estimate]),
+    ...ownTerms.split(/\n\s*\n/).filter((part) => part.trim() !== ''),
   ];
 }
 
@@ -145,7 +146,7 @@ export async function offerPdf(ctx: QueryContext, { id }: Parsed<'orders.offerPd
     number: orderTagOf(order.number),
     facts: factsOf(offer, today),
     totals: totalsOf(offer),
-    notes: notesOf(offer),
+    notes: notesOf(offer, textOf(ctx.db, 'orderTerms', offer.language)),
   };
   return pdfOut(`Offer ${orderTagOf(order.number)}`, await ctx.renderer.invoice(paper));
 }

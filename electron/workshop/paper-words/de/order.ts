@@ -7,7 +7,6 @@ export const order: PaperWords['order'] = {
     date: 'Datum',
     answerBy: 'Antwort bitte bis',
     promised: 'Voraussichtlich',
-    order: 'Bestellung',
   },
   lines: {
     order: (tag) => `Bestellung ${tag}`,
@@ -18,7 +17,7 @@ export const order: PaperWords['order'] = {
     kept: 'Einbehalten von der Anzahlung',
     keptDetail: 'nach den Bedingungen, die bei der Bestellung vereinbart waren',
   },
-  totals: { price: 'Preis', deposit: (percent) => `Anzahlung${percent}` },
+  totals: { price: 'Preis', deposit: 'Davon vorab als Anzahlung' },
   notes: {
     taxLater: 'Die Steuer wird mit der Schlussrechnung berechnet.',
     wish: (wish) => `Ihr Wunsch: ${wish}`,

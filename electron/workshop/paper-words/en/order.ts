@@ -5,7 +5,6 @@ export const order = {
     date: 'Date',
     answerBy: 'Please answer by',
     promised: 'Expected',
-    order: 'Order',
   },
   lines: {
     order: (tag: string): string => `order ${tag}`,
@@ -16,7 +15,7 @@ export const order = {
     kept: 'Kept of the deposit',
     keptDetail: 'by the terms agreed when the order was placed',
   },
-  totals: { price: 'Price', deposit: (percent: string): string => `Deposit${percent}` },
+  totals: { price: 'Price', deposit: 'Of this, ahead as a deposit' },
   notes: {
     taxLater: 'Tax is reckoned on the final invoice.',
     wish: (wish: string): string => `You asked for: ${wish}`,

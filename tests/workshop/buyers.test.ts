@@ -1,5 +1,7 @@
 /** Buyers in full, through the real core. */
+import { CompiledQuery } from 'kysely';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { buyerPageStatement } from '../../electron/storage/queries/buyers.ts';
 import { openShop, type Shop } from './shop.ts';
 import { wholeBooks } from './rig.ts';
 
@@ -58,6 +60,24 @@ describe('a buyer', () => {
     expect(await shop.fault('buyers.saveAddress', { buyerId: other, label: 'Home' })).toMatchObject({
       field: 'address',
     });
+  });
+});
+
+describe('a long list of buyers', () => {
+  it('walks the index of names, sorts nothing, and looks what each bought up by their own key', async () => {
+    const filter = { text: '', includeArchived: false };
+    const { sql, parameters } = buyerPageStatement(shop.db, filter, {
+      limit: 20_000,
+      offset: 0,
+      today: '2025-06-15',
+    }).compile();
+    const raw = { compile: () => CompiledQuery.raw(`EXPLAIN QUERY PLAN ${sql}`, [...parameters]) };
+    const plan = shop.db.all<{ detail: string }>(raw).map(({ detail }) => detail);
+    expect(plan).toContain('SCAN p USING INDEX buyers_by_name');
+    expect(plan.filter((step) => step.includes('ORDER BY'))).toEqual([]);
+    expect((await shop.call('find.anything', { text: 'FERNSHÁW' })).map(({ id }) => id)).toContain(
+      shop.buyerId,
+    );
   });
 });
 

@@ -1,5 +1,6 @@
 /** Finding anything by a few typed letters. */
 import { type Expression, sql, type SqlBool } from 'kysely';
+import { folded } from '../../domain/folding.ts';
 import type { ReadDb } from '../db.ts';
 import { contains, literalPattern } from './like.ts';
 import { numberOfTag } from './lots.ts';
@@ -120,14 +121,17 @@ export function findSuppliers(db: ReadDb, text: string, limit: number) {
   );
 }
 
-/** Buyers by name or email. */
+/** Buyers by name, email or town, whatever the case and accents; entries put together with another are left out. */
 export function findBuyers(db: ReadDb, text: string, limit: number) {
-  const by = search(['buyers.name', 'buyers.email'], text);
+  const names = ['buyers.name', 'buyers.email', 'buyers.city'];
+  const columns = names.map((name) => sql`folded(${column(name)})`);
+  const wanted = folded(text);
   return db.all(
     db.q
       .selectFrom('buyers')
-      .select(['buyers.id', 'buyers.name', 'buyers.email', by.rank])
-      .where(by.where)
+      .select(['buyers.id', 'buyers.name', 'buyers.email', rankOf(columns, wanted).as('rank')])
+      .where(containsAny(columns, wanted))
+      .where('buyers.merged_into_id', 'is', null)
       .orderBy('rank')
       .orderBy('buyers.name')
       .limit(limit),

@@ -9,8 +9,15 @@ export const supplierNames = (db: ReadDb) => db.all(db.q.selectFrom('suppliers')
 export const itemNames = (db: ReadDb) =>
   db.all(db.q.selectFrom('items').select(['id', 'name', 'form', 'unit', 'piece_word']));
 
+/** Buyers under every name they go by: an entry put together with another stands for the one that was kept. */
 export const buyerNames = (db: ReadDb) =>
-  db.all(db.q.selectFrom('buyers').select(['id', 'name', 'address', 'country', 'tax_place_id']));
+  db.all(
+    db.q
+      .selectFrom('buyers as p')
+      .innerJoin('buyers as k', (join) => join.on(sql<boolean>`k.id = coalesce(p.merged_into_id, p.id)`))
+      .where('k.erased_on', 'is', null)
+      .select(['k.id', 'p.name', 'k.address', 'k.country', 'k.tax_place_id']),
+  );
 
 /** Knives with what a sale asks of them. */
 export const knifeStates = (db: ReadDb) =>

@@ -281,7 +281,7 @@ SELECT id, series, series_no, number, kind, sale_id, buyer_id, issued_on, supply
 DROP TABLE invoices;
 ALTER TABLE invoices_new RENAME TO invoices;
 CREATE UNIQUE INDEX invoices_one_per_sale ON invoices (sale_id) WHERE kind IN ('sale', 'second', 'balance');
-CREATE INDEX invoices_by_date ON invoices (issued_on, id);
+CREATE INDEX invoices_by_date ON invoices (issued_on, series_no);
 CREATE INDEX invoices_by_buyer ON invoices (buyer_id, issued_on);
 CREATE INDEX invoices_by_order ON invoices (order_id) WHERE order_id IS NOT NULL;
 CREATE INDEX invoices_by_credited ON invoices (credits_id) WHERE credits_id IS NOT NULL;

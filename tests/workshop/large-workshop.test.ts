@@ -3,6 +3,7 @@ import type { Compilable } from 'kysely';
 import { CompiledQuery } from 'kysely';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildPageStatement, firstPhotos, stageProgress } from '../../electron/storage/queries/builds.ts';
+import { invoicePageStatement } from '../../electron/storage/queries/selling-invoices.ts';
 import { lotPageStatement } from '../../electron/storage/queries/lots.ts';
 import type { ReadDb } from '../../electron/storage/db.ts';
 import { openRig, type Rig } from './rig.ts';
@@ -55,6 +56,19 @@ describe('the lists', () => {
   ])('of lots %s walks an index and sorts nothing', (_, filter, step) => {
     const plan = planOf(rig.db, lotPageStatement(rig.db, { ...filter, ...page }));
     expect([plan.includes(step), plan.includes('TEMP B-TREE'), plan]).toEqual([true, false, plan]);
+  });
+});
+
+describe('the list of invoices', () => {
+  it('walks the days backwards without sorting, and adds up payments and credits through their indexes', () => {
+    const plan = planOf(rig.db, invoicePageStatement(rig.db, { today: '2024-07-06' }, 200, 0));
+    expect([
+      plan.includes('SCAN i USING INDEX invoices_by_date'),
+      plan.includes('TEMP B-TREE'),
+      plan,
+    ]).toEqual([true, false, plan]);
+    expect(plan).toMatch(/SEARCH y USING INDEX payments_by_invoice/);
+    expect(plan).toMatch(/SEARCH c USING INDEX invoices_by_credited/);
   });
 });
 

@@ -23,17 +23,12 @@ export interface InvoiceFilter {
   readonly text?: string;
   readonly state?: InvoiceState;
   readonly buyerId?: string;
-  readonly id?: string;
   /** Local day, for what is overdue. */
   readonly today: string;
 }
 
-const joined = (db: ReadDb) =>
-  db.q.selectFrom('invoices as i').leftJoin('invoices as o', 'o.id', 'i.credits_id');
-
 function matching(db: ReadDb, filter: InvoiceFilter) {
-  let found = joined(db);
-  if (filter.id !== undefined) found = found.where('i.id', '=', filter.id);
+  let found = db.q.selectFrom('invoices as i');
   if (filter.buyerId !== undefined) {
     // Issued to an entry that was put together with this one, too: an invoice is not rewritten.
     const same = sql`(select id from buyers where id = ${filter.buyerId} or merged_into_id = ${filter.buyerId})`;
@@ -52,10 +47,33 @@ function matching(db: ReadDb, filter: InvoiceFilter) {
   return found;
 }
 
-/** Invoices, newest first, with what is paid and what credits what. */
+/** The statement behind the list; walks the days backwards without sorting. */
+export const invoicePageStatement = (db: ReadDb, filter: InvoiceFilter, limit: number, offset: number) =>
+  matching(db, filter)
+    .select(['i.id', 'i.number', 'i.kind', 'i.issued_on', 'i.due_on', 'i.buyer_id', 'i.buyer_name'])
+    .select(['i.total_minor', 'i.prepaid_minor', paid.as('paid_minor')])
+    .select([credited.as('credited_minor'), credits.as('credits')])
+    .orderBy('i.issued_on', 'desc')
+    .orderBy('i.series_no', 'desc')
+    .limit(limit)
+    .offset(offset);
+
+/** Invoices, newest first, with what is paid and credited. */
 export const listInvoices = (db: ReadDb, filter: InvoiceFilter, limit: number, offset: number) =>
-  db.all(
-    matching(db, filter)
+  db.all(invoicePageStatement(db, filter, limit, offset));
+export type InvoiceListRecord = ReturnType<typeof listInvoices>[number];
+
+/** How many invoices match. */
+export const countInvoices = (db: ReadDb, filter: InvoiceFilter): number =>
+  db.one(matching(db, filter).select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
+
+/** One invoice or credit, with what was paid and what credits what. */
+export const invoiceRecord = (db: ReadDb, id: string) =>
+  db.one(
+    db.q
+      .selectFrom('invoices as i')
+      .leftJoin('invoices as o', 'o.id', 'i.credits_id')
+      .where('i.id', '=', id)
       .selectAll('i')
       .select('o.number as credits_number')
       .select([
@@ -64,21 +82,9 @@ export const listInvoices = (db: ReadDb, filter: InvoiceFilter, limit: number, o
         credits.as('credits'),
         lastCredit('id').as('credited_by_id'),
         lastCredit('number').as('credited_by_number'),
-      ])
-      .orderBy('i.issued_on', 'desc')
-      .orderBy('i.series_no', 'desc')
-      .limit(limit)
-      .offset(offset),
+      ]),
   );
-export type InvoiceRecord = ReturnType<typeof listInvoices>[number];
-
-/** How many invoices match. */
-export const countInvoices = (db: ReadDb, filter: InvoiceFilter): number =>
-  db.one(matching(db, filter).select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
-
-/** One invoice or credit, with what was paid. */
-export const invoiceRecord = (db: ReadDb, id: string): InvoiceRecord | undefined =>
-  listInvoices(db, { id, today: '' }, 1, 0)[0];
+export type InvoiceRecord = NonNullable<ReturnType<typeof invoiceRecord>>;
 
 /** Where a series of numbers stands: its highest counter and its latest day. */
 export const seriesHead = (db: ReadDb, series: string) =>

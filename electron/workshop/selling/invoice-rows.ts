@@ -4,6 +4,7 @@ import type { InvoiceDetail, InvoiceRow, Payment } from '../../api/selling.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { saleRecord } from '../../storage/queries/selling.ts';
 import {
+  type InvoiceListRecord,
   type InvoiceRecord,
   invoiceRecord,
   linesOf,
@@ -17,7 +18,7 @@ type Kind = InvoiceRow['kind'];
 
 /** What the reckoning of what is open needs of an invoice. */
 type Asking = Pick<
-  InvoiceRecord,
+  InvoiceListRecord,
   'kind' | 'total_minor' | 'prepaid_minor' | 'paid_minor' | 'credited_minor' | 'credits'
 >;
 
@@ -34,7 +35,7 @@ export const openOf = (record: Asking): number =>
     ? 0
     : record.total_minor - record.prepaid_minor - record.credited_minor - record.paid_minor;
 
-function stateOf(record: InvoiceRecord, openMinor: number): State {
+function stateOf(record: InvoiceListRecord, openMinor: number): State {
   if (record.kind === 'credit') return 'credit';
   if (isTakenBack(record)) return 'credited';
   if (openMinor < 0) return 'overpaid';
@@ -56,7 +57,7 @@ const isKind = (kind: string): kind is Kind => KINDS.has(kind);
 export const toKind = (kind: string): Kind => (isKind(kind) ? kind : 'sale');
 
 /** @param today local day, for what is overdue */
-export function toInvoiceRow(record: InvoiceRecord, today: string): InvoiceRow {
+export function toInvoiceRow(record: InvoiceListRecord, today: string): InvoiceRow {
   const openMinor = openOf(record);
   return {
     id: record.id,

@@ -2,6 +2,7 @@
 import type { Input, Output } from '../../../electron/api/contract.ts';
 import type { FileOut } from '../../../electron/api/costs.ts';
 import { saveFile } from '../../lib/csv.ts';
+import { act } from '../../lib/form.svelte.ts';
 import { faultOf, type QueryName } from '../../lib/live.svelte.ts';
 import { shop } from '../../lib/shop.svelte.ts';
 import { toasts } from '../../lib/toasts.svelte.ts';
@@ -42,4 +43,10 @@ export const showPaper = async <N extends PaperName>(name: N, input: Input<N>): 
   link.rel = 'noopener';
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), keptMs);
+};
+
+/** Saves the structured invoice, which is made now if it was never asked for; says what is missing for it. */
+export const saveStructured = async (invoiceId: string): Promise<void> => {
+  const file = await act('papers.structured', { invoiceId });
+  if (file !== undefined) await saveFile(file.name, file.base64);
 };

@@ -335,6 +335,17 @@ describe('The demo workshop over eighteen months', () => {
     ]);
   });
 
+  test('supporters at the end of each month are as many as the table says, and each pays 6.00', async () => {
+    const { months } = await rig.call('buyers.supporters', {});
+    const counts = [12, 13, 15, 16, 18, 19, 21, 24, 29, 30, 31, 31, 32, 33, 35, 39, 40, 41];
+    const whole = months.filter(({ on }) => on <= '2025-12-31');
+    expect([months[0]?.on, whole.map(({ count }) => count)]).toEqual(['2024-07-31', counts]);
+    const paid = (year: string) =>
+      whole.filter(({ month }) => month.startsWith(year)).reduce((sum, { minor }) => sum + minor, 0);
+    // Demo tables, control totals: supporters of both years.
+    expect([money(paid('2024')), money(paid('2025'))]).toEqual(['558.00', '2316.00']);
+  });
+
   test('both open promises are safe on 4 January 2026, and one of six was late', async () => {
     const { rows, kept } = await rig.call('promises.list', {});
     const promised = rows.filter((row) => row.promisedOn !== null);

@@ -2,7 +2,7 @@
 import { CompiledQuery } from 'kysely';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { buyerPageStatement } from '../../electron/storage/queries/buyers.ts';
-import { openShop, type Shop } from './shop.ts';
+import { makeParing, openShop, type Shop, siteOf } from './shop.ts';
 import { wholeBooks } from './rig.ts';
 
 let shop: Shop;
@@ -184,6 +184,43 @@ describe('two entries of one person', () => {
     expect((await shop.call('selling.buyers', { includeArchived: true })).total).toBe(1);
     expect((await shop.fault('buyers.merge', { keepId: other, otherId: shop.buyerId })).kind).toBe('refused');
     expect((await shop.fault('buyers.merge', { keepId: other, otherId: other })).field).toBe('otherId');
+  });
+});
+
+describe('a buyer with a knife and an open invoice', () => {
+  it('keeps both under the entry that stays, and is not forgotten before the money is settled', async () => {
+    const other = await buyer({ name: 'Ottoline F.', country: 'US' });
+    const sale = {
+      buildId: await makeParing(shop, 'W01'),
+      buyerId: other,
+      channelId: siteOf(shop),
+      taxPlaceId: null,
+      priceMinor: 15_000,
+      shippingMinor: 1200,
+      on: '2025-06-15',
+    };
+    const { invoiceId } = await shop.call('selling.sell', sale);
+    await shop.call('buyers.merge', { keepId: shop.buyerId, otherId: other });
+    expect(await shop.call('selling.buyer', { id: shop.buyerId })).toMatchObject({
+      bought: 1,
+      spentMinor: 16_200,
+      owedMinor: 16_200,
+      sales: [{ buyerId: shop.buyerId }],
+      // The paper keeps the name and the entry it was issued to.
+      invoices: [{ id: invoiceId, buyerId: other, buyerName: 'Ottoline F.' }],
+    });
+    const before = wholeBooks(shop.db);
+    expect((await shop.fault('buyers.erase', { id: shop.buyerId })).message).toBe(
+      'Not yet. Money is still open on 2025-0001. Settle or credit it first.',
+    );
+    expect(wholeBooks(shop.db)).toEqual(before);
+    const payment = { on: '2025-06-15', amountMinor: 16_200, method: 'transfer' };
+    await shop.call('selling.pay', { invoiceId: invoiceId ?? '', ...payment });
+    await shop.call('buyers.erase', { id: shop.buyerId });
+    const { journal: _, invoices, ...books } = wholeBooks(shop.db);
+    expect(JSON.stringify(books)).not.toMatch(/Ottoline/);
+    expect(JSON.stringify(invoices)).toMatch(/Ottoline F\./);
+    expect((await shop.call('selling.buyer', { id: other })).name).toBe('Forgotten person');
   });
 });
 

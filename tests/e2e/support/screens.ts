@@ -27,6 +27,9 @@ const lists = [
   'hours/sessions',
   'hours/waits',
   'buyers',
+  'buyers/supporters',
+  'buyers/twice',
+  'buyers/shipping',
   'invoices',
   'invoices/sales',
   'invoices/sell',
@@ -42,6 +45,7 @@ const lists = [
   'imports/purchases',
   'imports/hours',
   'imports/sales',
+  'imports/buyers',
 ];
 
 /** Lists whose first entry has a page of its own. */

@@ -136,7 +136,7 @@ export class Paper {
       creationDate: madeAt,
       modifiedDate: madeAt,
     };
-    this.pdf.file(file.bytes, options as object);
+    this.pdf.file(file.bytes, options);
   }
 
   /** Starts the next page. */

@@ -4,7 +4,8 @@ import { ink, Paper, type Style, styles } from './paper.ts';
 import type { PreviewPaper } from './types.ts';
 
 const photoWidth = 188;
-const photoHeight = 141;
+/** Upright pictures are never higher than this. */
+const photoHeight = 190;
 const gutter = 18;
 const labelWidth = 84;
 const gap = 16;
@@ -51,29 +52,33 @@ function textHeight(paper: Paper, knife: Knife, width: number): number {
   return title + 4 + (words === 0 ? 0 : words + 4) + rows + remarks + styles.quiet.lead + 6;
 }
 
-/** The picture fitted into its frame, or the frame with a word in it. */
-function drawPhoto(paper: Paper, knife: Knife, top: number): void {
-  const image = opened(paper, knife.photo);
+interface Picture {
+  readonly image: Opened | undefined;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** The picture as wide as its column and no higher than it may be; a frame of the common 3 : 2 where there is none. */
+function pictureOf(paper: Paper, photo: Uint8Array | null): Picture {
+  const image = opened(paper, photo);
+  if (image === undefined) return { image, width: photoWidth, height: (photoWidth * 2) / 3 };
+  const scale = Math.min(photoWidth / image.width, photoHeight / image.height);
+  return { image, width: image.width * scale, height: image.height * scale };
+}
+
+function drawPhoto(paper: Paper, knife: Knife, { image, width, height }: Picture, top: number): void {
   const { left } = paper;
-  paper.furniture(() =>
-    paper.pdf.lineWidth(0.5).strokeColor(ink.line).rect(left, top, photoWidth, photoHeight).stroke(),
-  );
   if (image === undefined) {
-    const x = left + (photoWidth - paper.textWidth(knife.photoWords, styles.quiet)) / 2;
-    paper.leaf('P', () => paper.set(knife.photoWords, x, top + photoHeight / 2 + 3, styles.quiet));
-    return;
+    const x = left + (width - paper.textWidth(knife.photoWords, styles.quiet)) / 2;
+    paper.leaf('P', () => paper.set(knife.photoWords, x, top + height / 2 + 3, styles.quiet));
+  } else {
+    paper.figure(knife.photoWords, () => {
+      paper.pdf.image(image as unknown as Buffer, left, top, { width, height });
+    });
   }
-  const pad = 4;
-  const scale = Math.min((photoWidth - pad) / image.width, (photoHeight - pad) / image.height);
-  const [width, height] = [image.width * scale, image.height * scale];
-  paper.figure(knife.photoWords, () => {
-    paper.pdf.image(
-      image as unknown as Buffer,
-      left + (photoWidth - width) / 2,
-      top + (photoHeight - height) / 2,
-      { width, height },
-    );
-  });
+  paper.furniture(() =>
+    paper.pdf.lineWidth(0.5).strokeColor(ink.line).rect(left, top, width, height).stroke(),
+  );
 }
 
 function drawFigures(
@@ -126,14 +131,15 @@ function drawText(paper: Paper, knife: Knife, place: { readonly x: number; reado
 
 function drawKnife(paper: Paper, knife: Knife): void {
   const place = { x: paper.left + photoWidth + gutter, width: paper.width - photoWidth - gutter };
-  const height = Math.max(photoHeight, textHeight(paper, knife, place.width));
+  const picture = pictureOf(paper, knife.photo);
+  const height = Math.max(picture.height, textHeight(paper, knife, place.width));
   paper.need(height + 2);
   const top = paper.y;
   paper.group('Sect', () => {
-    drawPhoto(paper, knife, top);
+    drawPhoto(paper, knife, picture, top);
     drawText(paper, knife, place);
   });
-  paper.y = Math.max(paper.y, top + photoHeight) + gap;
+  paper.y = Math.max(paper.y, top + picture.height) + gap;
 }
 
 /**

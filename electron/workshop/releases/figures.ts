@@ -73,6 +73,10 @@ function figureOf(
 
 const keyOf = { hardness: 'hardness', behindEdge: 'edge', weight: 'weight' } as const;
 
+/** Goods as a buyer calls them: the size of the stock they were cut from says nothing about the knife. */
+const withoutStockSize = (name: string): string =>
+  name.replace(/\s+(?:(?:bar|strip|sheet|rod|plate|flat)\s+)?[\d./]+\s*×.*$/u, '');
+
 const unique = (names: readonly string[]): string => [...new Set(names)].join(', ');
 
 /** Key figures of each of these knives; what was not measured is left out. @param language of the labels */
@@ -99,7 +103,7 @@ export function keyFigures(
       for (const key of ['steel', 'handle', 'sheath'] as const) {
         const names = goods
           .filter((row) => row.build_id === buildId && row.kind === key)
-          .map((row) => row.name);
+          .map((row) => withoutStockSize(row.name));
         if (names.length > 0) figures.push({ key, label: labels[key], text: unique(names) });
       }
       for (const measure of ['hardness', 'behindEdge', 'weight'] as const) {

@@ -1,12 +1,11 @@
 /** The words to the early group. Nothing is sent: the maker's own mail program opens with them. */
 import type { EarlyMessage } from '../../api/releases.ts';
 import { minutesText } from '../../domain/durations.ts';
-import { formatMinor } from '../../domain/money.ts';
 import { releaseKnifeRows, type ReleaseRecord } from '../../storage/queries/releases.ts';
 import type { QueryContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor } from '../handlers.ts';
-import { dateIn, wordsFor } from '../paper-words/index.ts';
+import { dateIn, moneyIn, wordsFor } from '../paper-words/index.ts';
 import { earlyGroup } from './move.ts';
 import { needRelease } from './need.ts';
 
@@ -40,7 +39,7 @@ function textOf(
   const opens = openingIn(ctx, language, release.early_from);
   const until = openingIn(ctx, language, release.early_until);
   const count = words.knives(knives.length);
-  const money = (minor: number): string => formatMinor(minor, currency);
+  const money = (minor: number): string => `${moneyIn(language, minor, currency)} ${currency}`;
   const lines = knives.map((knife) => {
     const title = knife.title === '' ? knife.model_name : knife.title;
     const line = words.message.line(

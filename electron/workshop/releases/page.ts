@@ -40,13 +40,13 @@ figure{margin:0}
 img{display:block;width:100%;max-height:22rem;object-fit:contain}
 .none{display:grid;place-items:center;min-height:9rem;border:1px dashed var(--rule);color:var(--soft);font-size:.875rem}
 header.knife{display:flex;flex-wrap:wrap;justify-content:space-between;gap:.25rem 1rem;margin-bottom:.625rem}
-.price{text-align:right;font-variant-numeric:tabular-nums}
+.price{margin-left:auto;text-align:right;font-variant-numeric:tabular-nums}
 .price strong{font-size:1.25rem;white-space:nowrap}
 .state{margin-left:.5rem;padding:.0625rem .5rem;border:1px solid currentColor;border-radius:1rem;font-size:.8125rem}
 .figures{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.25rem 1rem;margin:.75rem 0 0}
 .remark{margin-top:.75rem;padding-left:.75rem;border-left:3px solid var(--rule)}
 footer{margin-top:2rem;padding-top:1rem;border-top:1px solid var(--rule)}
-@media(max-width:40rem){article{grid-template-columns:1fr}.price{text-align:left}}
+@media(max-width:40rem){article{grid-template-columns:1fr}.price{margin-left:0;text-align:left}}
 @media print{:root{--ground:#fff;--sheet:#fff;--ink:#000;--soft:#444;--rule:#999}main{padding:0;max-width:none}body{font-size:10pt}article{grid-template-columns:2fr 3fr}}
 `.trim();
 

@@ -51,12 +51,14 @@ function factsOf(ctx: QueryContext, release: ReleaseRecord, language: PaperLangu
   const group = language === 'en' ? groupName(ctx.db, release.least_rank) : '';
   return [
     { label: words.facts.opens, text: openingIn(ctx, language, release.early_from) },
-    { label: words.facts.closes, text: openingIn(ctx, language, release.early_until) },
+    {
+      label: release.rule === 'lot' ? words.facts.hatCloses : words.facts.opensToAll,
+      text: openingIn(ctx, language, release.early_until),
+    },
     { label: words.facts.early, text: group },
     ...(release.rule === 'first'
       ? [{ label: words.facts.hold, text: minutesText(release.hold_minutes) }]
       : []),
-    { label: words.facts.then, text: words.facts.everyone },
   ].filter((fact) => fact.text !== '');
 }
 
@@ -109,16 +111,16 @@ function knivesOf(ctx: QueryContext, release: ReleaseRecord, language: PaperLang
 function notTo(ctx: QueryContext, language: PaperLanguage): Headed[] {
   const words = wordsFor(language).preview.notTo;
   const rules = shipRules(ctx.db, false);
+  // What the maker noted about a place is not for buyers; the place is.
   const place = (rule: (typeof rules)[number]): string => {
     const country = countryName(rule.country);
-    const where = rule.region === '' ? country : `${rule.region} (${country})`;
-    return rule.what === '' ? where : `${where}: ${rule.what}`;
+    return rule.region === '' ? country : `${rule.region} (${country})`;
   };
   const named = (answer: string): string =>
     rules
       .filter((rule) => rule.answer === answer)
       .map(place)
-      .join('; ');
+      .join(', ');
   const lines = [
     named('no') === '' ? '' : `${words.no}: ${named('no')}.`,
     named('ask') === '' ? '' : `${words.ask}: ${named('ask')}.`,
@@ -139,9 +141,7 @@ export function previewData(ctx: QueryContext, release: ReleaseRecord): PreviewD
     release.one_each === 1 ? words.rules.oneEach : '',
     release.rule === 'lot' ? words.rules.household : '',
   ];
-  const estimated = knives.some((knife) =>
-    knife.figures.some(({ text }) => /\d \((?:\d+) HV\)|HRC\)/.test(text)),
-  );
+  const estimated = knives.some((knife) => knife.figures.some(({ text }) => /\(\d+ HV\)|HRC\)/.test(text)));
   return {
     language,
     tag: releaseTagOf(release.number),

@@ -8,10 +8,8 @@ export const preview: PaperWords['preview'] = {
   facts: {
     early: 'Vorab für',
     opens: 'Beginn',
-    closes: 'Vorab bis',
-    then: 'Danach',
-    everyone: 'für alle offen',
-    rule: 'So geht es',
+    opensToAll: 'Offen für alle ab',
+    hatCloses: 'Anmeldung bis',
     hold: 'Zurückgelegt für',
   },
   rules: {
@@ -29,8 +27,6 @@ export const preview: PaperWords['preview'] = {
     weight: 'Gewicht',
     price: 'Preis',
     shipping: 'Versand',
-    state: 'Stand',
-    size: 'Maße',
   },
   places: { heel: 'hinten', middle: 'Mitte', tip: 'Spitze' },
   meanOf: (count) => `Mittel aus ${String(count)}`,
@@ -62,7 +58,7 @@ export const preview: PaperWords['preview'] = {
     intro: (count, opens, until) => `${count}, fertig. Für Sie ab ${opens}, für alle ab ${until}.`,
     introLot: (count, opens, until) =>
       `${count}, fertig, nach Los. Eintragen können Sie sich von ${opens} bis ${until}; danach wird gelost.`,
-    line: (serial, what, price, shipping) => `${serial}  ${what}, ${price} und ${shipping} für den Versand`,
+    line: (serial, what, price, shipping) => `${serial}  ${what}, ${price}, Versand ${shipping}`,
     flaw: (flaw) => `zweite Wahl: ${flaw}`,
     how: 'Wenn Sie eines möchten, antworten Sie mit seiner Nummer.',
     hold: (length) => `Es wird dann ${length} für Sie zurückgelegt.`,

@@ -6,10 +6,8 @@ export const preview = {
   facts: {
     early: 'Early group',
     opens: 'Opens',
-    closes: 'Early group until',
-    then: 'Then',
-    everyone: 'open to all',
-    rule: 'How it goes',
+    opensToAll: 'Open to all from',
+    hatCloses: 'The hat closes',
     hold: 'A hold lasts',
   },
   rules: {
@@ -27,8 +25,6 @@ export const preview = {
     weight: 'Weight',
     price: 'Price',
     shipping: 'Shipping',
-    state: 'Now',
-    size: 'Size',
   },
   places: { heel: 'heel', middle: 'middle', tip: 'tip' } as Readonly<Record<string, string>>,
   meanOf: (count: number): string => `mean of ${String(count)}`,
@@ -62,7 +58,7 @@ export const preview = {
     introLot: (count: string, opens: string, until: string): string =>
       `${count}, finished, by lot. Your name can go in from ${opens} to ${until}; the draw is after that.`,
     line: (serial: string, what: string, price: string, shipping: string): string =>
-      `${serial}  ${what}, ${price} and ${shipping} for sending`,
+      `${serial}  ${what}, ${price}, sending ${shipping}`,
     flaw: (flaw: string): string => `a second: ${flaw}`,
     how: 'To ask for one, answer this message with its number.',
     hold: (length: string): string => `It is then kept for you for ${length}.`,

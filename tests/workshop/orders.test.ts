@@ -124,7 +124,8 @@ describe('from a wish to the knife', () => {
     await shop.call('orders.invoiceDeposit', { id, on: '2024-09-13', amountMinor: 15_500 });
     expect((await get(id)).next).toBe('payDeposit');
     const fault = await shop.fault('orders.invoiceDeposit', { id, on: '2024-09-13', amountMinor: 31_501 });
-    expect(fault).toMatchObject({ field: 'amountMinor', message: expect.stringContaining('315.00') });
+    expect(fault.field).toBe('amountMinor');
+    expect(fault.message).toContain('315.00');
   });
 
   it('keeps every change with its reason, and never goes below the deposit', async () => {

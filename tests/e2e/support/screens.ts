@@ -26,6 +26,8 @@ const lists = [
   'hours/week',
   'hours/sessions',
   'hours/waits',
+  'orders',
+  'orders/rules',
   'buyers',
   'buyers/supporters',
   'buyers/twice',
@@ -63,6 +65,7 @@ const entries = [
   'stock/purchases',
   'stock/suppliers',
   'stock/makings',
+  'orders',
   'buyers',
   'invoices',
 ];

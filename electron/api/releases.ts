@@ -6,7 +6,7 @@ import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 
 /** `first`: who comes first buys. `lot`: a draw gives the right to buy. */
-export const releaseRules = ['first', 'lot'] as const;
+const releaseRules = ['first', 'lot'] as const;
 export type ReleaseRule = (typeof releaseRules)[number];
 
 export interface ReleaseRow {
@@ -103,7 +103,7 @@ export interface ReleaseDraw {
 }
 
 /** What the fairness log says, in words. */
-export const logWhats = [
+const logWhats = [
   'set',
   'changed',
   'backToDraft',

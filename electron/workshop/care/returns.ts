@@ -11,6 +11,7 @@ import type { CommandContext } from '../context.ts';
 import { netOf } from '../costs/net.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { textOf } from '../papers/texts.ts';
+import { noteReturn } from '../releases/sold.ts';
 import { prepareCreditOf } from '../selling/credit.ts';
 import { needInvoice, openOf } from '../selling/invoice-rows.ts';
 import { keepPaper, type PlannedPaper } from '../selling/issue.ts';
@@ -139,6 +140,7 @@ export function takeBack(ctx: CommandContext, input: TakeBackInput, prepared: Pl
   moveKnife(ctx.db, sale.build_id, ends[input.knife](input.on, input.condition));
   const text = `Came back from ${sale.buyer_name} on ${input.on}: ${input.condition}`;
   insertBuildNote(ctx.db, { id: ctx.newId(), build_id: sale.build_id, at: ctx.clock.now(), text });
+  noteReturn(ctx, sale.id, input.condition);
   return {
     creditId: credit?.invoiceId ?? null,
     creditNumber: credit?.number ?? null,

@@ -74,7 +74,7 @@ export function closeLapsed(ctx: CommandContext, buildId: string, at: string): v
   });
 }
 
-export interface NewClaim {
+interface NewClaim {
   readonly buildId: string;
   readonly buyerId: string;
   readonly release: ReleaseRecord | undefined;

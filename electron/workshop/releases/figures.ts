@@ -9,7 +9,7 @@ import { readingRows } from '../../storage/queries/gates.ts';
 import { houseOf } from '../costs/house.ts';
 import { numberIn, wordsFor } from '../paper-words/index.ts';
 
-export interface KeyFigure {
+interface KeyFigure {
   readonly key: 'steel' | 'handle' | 'sheath' | 'hardness' | 'edge' | 'weight';
   readonly label: string;
   readonly text: string;

@@ -20,7 +20,7 @@ export interface Drawn {
   readonly hash: string;
 }
 
-export interface Draw {
+interface Draw {
   readonly id: string;
   readonly buildId: string;
   readonly serial: string;

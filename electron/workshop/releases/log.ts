@@ -3,7 +3,7 @@ import type { LogWhat } from '../../api/releases.ts';
 import { insertLogLine } from '../../storage/queries/releases.ts';
 import type { CommandContext } from '../context.ts';
 
-export interface LogEntry {
+interface LogEntry {
   readonly releaseId: string;
   /** When it happened, which may be earlier than when it is written down. */
   readonly at: string;

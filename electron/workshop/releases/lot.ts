@@ -137,7 +137,7 @@ export const leave: HandlerFor<'releases.leave'> = {
  * Orders names by a seed: SHA-256 of `seed:number` in UTF-8, written as hexadecimal, lowest first.
  * Anyone with the seed and the numbers comes to the same order.
  */
-export const drawOrder = (
+const drawOrder = (
   seed: string,
   names: readonly { readonly number: number; readonly buyerId: string }[],
 ): readonly Drawn[] =>

@@ -29,7 +29,7 @@ export function groupName(db: ReadDb, leastRank: number): string {
 }
 
 /** Whether a person belongs to the early group on a day. */
-export const isEarly = (db: ReadDb, release: ReleaseRecord, buyerId: string, day: string): boolean =>
+const isEarly = (db: ReadDb, release: ReleaseRecord, buyerId: string, day: string): boolean =>
   release.least_rank === 0 ||
   supportersOn(db, day, buyerId).some((person) => person.rank >= release.least_rank);
 

@@ -5,6 +5,7 @@ import { formatMinor } from '../../domain/money.ts';
 import { moveKnife, updateSale } from '../../storage/queries/selling.ts';
 import { type InvoiceRecord, linesOf } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
+import { noteReturn } from '../releases/sold.ts';
 import { type KeptPart, planCredit } from './credit-plan.ts';
 import { isTakenBack, needInvoice } from './invoice-rows.ts';
 import { keepPaper, type PlannedPaper, setPaper } from './issue.ts';
@@ -100,5 +101,6 @@ export function credit(ctx: CommandContext, input: Parsed<'selling.credit'>, pre
       ? { state: 'finished' }
       : { state: 'kept', ended_on: input.on, end_reason: 'credited, not returned' },
   );
+  if (input.knifeComesBack) noteReturn(ctx, sale.id, input.reason);
   return kept;
 }

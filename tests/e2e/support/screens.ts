@@ -32,6 +32,7 @@ const lists = [
   'buyers/supporters',
   'buyers/twice',
   'buyers/shipping',
+  'releases',
   'invoices',
   'invoices/owed',
   'invoices/drafts',
@@ -67,6 +68,7 @@ const entries = [
   'stock/makings',
   'orders',
   'buyers',
+  'releases',
   'invoices',
 ];
 

@@ -108,7 +108,7 @@ export default defineConfig({
             // The first script must wait for no other one; what it holds is wanted before anything can be shown.
             {
               name: 'first',
-              test: /renderer[\\/]lib[\\/](?:ahead|first-questions|rows-in-sight|session|transport)\.ts|preload-helper|rolldown[\\/]runtime/,
+              test: /renderer[\\/](?:main|lib[\\/](?:ahead|first-questions|rows-in-sight|session|transport))\.ts|preload-helper/,
               priority: 3,
             },
             { name: pieceOf, debugName: 'pieces' },

@@ -25,6 +25,12 @@ const fetchScreen = async (): Promise<FirstScreen | undefined> => {
   }
 };
 
+/** Settles once the page has the place everything is put into: this script does not wait for the end of the page. */
+const wholeRead = async (): Promise<void> => {
+  if (document.readyState !== 'loading') return;
+  await new Promise((resolve) => document.addEventListener('DOMContentLoaded', resolve, { once: true }));
+};
+
 /** What a promise brings, or nothing when it takes too long. */
 const soon = <T>(promise: Promise<T>): Promise<T | undefined> =>
   Promise.race([promise, new Promise<undefined>((resolve) => setTimeout(resolve, patienceMs))]);
@@ -37,11 +43,13 @@ const start = async (): Promise<void> => {
   const screen = fetchScreen();
   const session = await opening;
   if (!session.ok) {
-    (await page).showLocked(session.message);
+    const { showLocked } = await page;
+    await wholeRead();
+    showLocked(session.message);
     return;
   }
   const transport = askAhead(session.transport, firstQuestions(location.hash));
-  const [{ show }, first] = await Promise.all([page, soon(screen), soon(transport.arrived)]);
+  const [{ show }, first] = await Promise.all([page, soon(screen), soon(transport.arrived), wholeRead()]);
   show(transport, first);
 };
 

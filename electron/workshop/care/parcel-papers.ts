@@ -4,6 +4,7 @@ import type { ContentListPaper, PackingSlipPaper, PaperFrame } from '../../docum
 import { addressLines } from '../../domain/addresses.ts';
 import { countryLine } from '../../domain/country-names.ts';
 import { sumOf } from '../../domain/integers.ts';
+import { careOfKnife } from '../../storage/queries/papers.ts';
 import type { QueryContext } from '../context.ts';
 import { pdfOut } from '../costs/files.ts';
 import { houseOf, type House } from '../costs/house.ts';
@@ -86,7 +87,10 @@ export const packingSlipPdf: HandlerFor<'care.packingSlipPdf'> = async (ctx, { i
     total: parcel.contents.length > 1 ? { label: slip.together, value: money(together) } : null,
     notes: [
       { heading: '', text: slip.open },
-      { heading: slip.care, text: textOf(ctx.db, 'care', language) },
+      {
+        heading: slip.care,
+        text: careOfKnife(ctx.db, parcel.buildId) || textOf(ctx.db, 'care', language),
+      },
       { heading: slip.returns, text: textOf(ctx.db, 'returns', language) },
     ].filter((note) => note.text !== ''),
   };

@@ -73,8 +73,11 @@ export interface WaysOn {
   readonly doubts: readonly string[];
   /** Gone whichever way is taken. */
   readonly sunk: { readonly minutes: number; readonly directMinor: number; readonly atRateMinor: number };
-  /** The maker's own rate the hours to come are paid at. */
+  /** The maker's own rate, what is sunk is shown at. */
   readonly ratePerHourMinor: number;
+  /** What an hour could earn elsewhere: the hours to come are paid at it, and the ways ranked. */
+  readonly hourMinor: number;
+  readonly hourHow: string;
   /** Best first. */
   readonly ways: readonly WayRow[];
   readonly sentence: string;

@@ -31,15 +31,15 @@ export interface WayFigures {
   readonly leftMinor: number;
   /** Left for each hour still to spend; null where no hour is needed. */
   readonly perHourMinor: number | null;
-  /** Left once the hours are paid at the maker's own rate: what the ways are ranked by. */
+  /** Left once the hours are paid at what they could earn elsewhere: what the ways are ranked by. */
   readonly afterHoursMinor: number;
 }
 
 /**
  * Reckons one way.
- * @param ratePerHourMinor the maker's own rate for the hours still to spend
+ * @param hourMinor what an hour could earn on another knife
  */
-export function figuresOfWay(way: WayOn, ratePerHourMinor: number): WayFigures {
+export function figuresOfWay(way: WayOn, hourMinor: number): WayFigures {
   const fetched = mulDiv(way.priceMinor - way.feeMinor, way.chancePpm, CERTAIN);
   const saved = mulDiv(way.salvageMinor, CERTAIN - way.chancePpm, CERTAIN);
   const expectedMinor = fetched + saved;
@@ -48,7 +48,7 @@ export function figuresOfWay(way: WayOn, ratePerHourMinor: number): WayFigures {
     expectedMinor,
     leftMinor,
     perHourMinor: way.minutes === 0 ? null : mulDiv(leftMinor, MINUTES_OF_HOUR, way.minutes),
-    afterHoursMinor: leftMinor - mulDiv(way.minutes, ratePerHourMinor, MINUTES_OF_HOUR),
+    afterHoursMinor: leftMinor - mulDiv(way.minutes, hourMinor, MINUTES_OF_HOUR),
   };
 }
 

@@ -3,7 +3,6 @@ import type { Parsed } from '../../api/contract.ts';
 import { missing } from '../../api/errors.ts';
 import { type WayKind, wayKinds, type WayRow, type WaysOn } from '../../api/ways.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
-import { microToMinor } from '../../domain/money.ts';
 import { figuresOfWay, ranked } from '../../domain/ways-on.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { buildRow } from '../../storage/queries/builds.ts';
@@ -11,11 +10,11 @@ import { modelRow } from '../../storage/queries/models.ts';
 import { decisionRows, usualChannel } from '../../storage/queries/ways.ts';
 import { directCosts } from '../costs/direct.ts';
 import { feeByRule, feeWords } from '../costs/fee-words.ts';
-import { hourRates } from '../costs/hour-rates.ts';
 import { houseOf } from '../costs/house.ts';
 import { type Ahead, aheadOf, type Knife, shorterModels } from './ahead.ts';
 import { type Chance, chancesOf } from './chances.ts';
 import { doubtsOf } from './doubts.ts';
+import { hourWorth, rateOn } from './hour-worth.ts';
 import { sentenceOf, toDecision } from './words.ts';
 
 type Asked = Pick<Parsed<'ways.reckon'>, 'buildId' | 'shortenTo' | 'known'>;
@@ -68,19 +67,11 @@ const missingOf = (ahead: Ahead, known: Known | undefined): string => {
   return priced ? '' : 'It has no list price. Write what it would fetch.';
 };
 
-/** The maker's own rate on a day, minor unit an hour. */
-const rateOn = (db: ReadDb, today: string, decimals: number): number =>
-  microToMinor(
-    hourRates(db).find((rate) => rate.kind === 'labour' && rate.personId === null && rate.from_date <= today)
-      ?.per_hour_micro ?? 0,
-    decimals,
-  );
-
 interface Bench {
   readonly knife: Knife;
   readonly shortenTo: string | undefined;
   readonly chances: Readonly<Record<WayKind, Chance>>;
-  readonly ratePerHourMinor: number;
+  readonly perHourMinor: number;
   readonly currency: string;
 }
 
@@ -98,7 +89,7 @@ function rowsOf(db: ReadDb, bench: Bench, asked: Asked): WayRow[] {
       missing: missingOf(ahead, known),
       caution: chance.caution,
     };
-    return { ...row, figures: figuresOfWay({ ...row, salvageMinor: 0 }, bench.ratePerHourMinor) };
+    return { ...row, figures: figuresOfWay({ ...row, salvageMinor: 0 }, bench.perHourMinor) };
   };
   const order = ranked(wayKinds.map(rowOf)).map(({ figures, ...row }): WayRow => ({ ...row, ...figures }));
   return [...order.filter((row) => row.missing === ''), ...order.filter((row) => row.missing !== '')];
@@ -120,7 +111,8 @@ export function reckonWays(db: ReadDb, asked: Asked, today: string): WaysOn {
   const doubts = doubtsOf(db, build.id);
   const ratePerHourMinor = rateOn(db, today, decimals);
   const knife = { id: build.id, modelId: build.model_id, today, decimals };
-  const bench = { knife, shortenTo, chances: chancesOf(db, doubts), ratePerHourMinor, currency };
+  const worth = hourWorth(db, today, decimals);
+  const bench = { knife, shortenTo, chances: chancesOf(db, doubts), perHourMinor: worth.minor, currency };
   const ways = rowsOf(db, bench, asked);
   const directMinor = directCosts(db, [build.id], decimals).get(build.id)?.directMinor ?? 0;
   const atRateMinor = directMinor + mulDiv(build.minutes, ratePerHourMinor, MINUTES_OF_HOUR);
@@ -134,6 +126,8 @@ export function reckonWays(db: ReadDb, asked: Asked, today: string): WaysOn {
     doubts: doubts.map((doubt) => doubt.words),
     sunk: { minutes: build.minutes, directMinor, atRateMinor },
     ratePerHourMinor,
+    hourMinor: worth.minor,
+    hourHow: worth.how,
     ways,
     sentence: sentenceOf(ways),
     models,

@@ -27,7 +27,7 @@ export function sentenceOf(ways: readonly WayRow[]): string {
     next !== undefined && best.afterHoursMinor > 0 && next.afterHoursMinor * 10 >= best.afterHoursMinor * 9
       ? ` “${wayWords[next.way]}” comes close.`
       : '';
-  return `“${wayWords[best.way]}” leaves most once your hours are paid.${close}${thin}`;
+  return `“${wayWords[best.way]}” leaves most once your hours are paid at what they earn on other knives.${close}${thin}`;
 }
 
 /** A decision as it was kept. */

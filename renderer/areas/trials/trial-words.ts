@@ -7,6 +7,9 @@ const PPM_OF_PERCENT = 10_000;
 /** Minutes to a tenth, as the finding writes them. */
 export const tenths = (minutes: number): string => `${minutes.toFixed(1)} min`;
 
+/** Minutes in a chart: a tenth only where there is one. */
+export const about = (minutes: number): string => `${String(minutes)} min`;
+
 /** A share of the minutes in whole percent, in words: `27 % less`. */
 export const savingText = (ppm: number): string => {
   const whole = Math.round(Math.abs(ppm) / PPM_OF_PERCENT);

@@ -27,6 +27,7 @@ const lists = [
   'hours/sessions',
   'hours/waits',
   'orders',
+  'orders/promises',
   'orders/rules',
   'buyers',
   'buyers/supporters',
@@ -42,6 +43,7 @@ const lists = [
   'invoices/service',
   'invoices/sell',
   'margins',
+  'trials',
   'workshop/details',
   'workshop/rates',
   'workshop/people',
@@ -70,6 +72,7 @@ const entries = [
   'buyers',
   'releases',
   'invoices',
+  'trials',
 ];
 
 const firstOf = async (page: Page, list: string): Promise<string> => {
@@ -84,5 +87,5 @@ export const screensOf = async (page: Page, empty: readonly string[] = []): Prom
   const singles: string[] = [];
   for (const list of entries.filter((one) => !empty.includes(one))) singles.push(await firstOf(page, list));
   const [knife = '', model = ''] = singles;
-  return [...lists, ...singles, `${knife}/cost`, `${model}/change`];
+  return [...lists, ...singles, `${knife}/cost`, `${knife}/ways`, `${model}/change`];
 };

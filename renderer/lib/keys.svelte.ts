@@ -1,11 +1,14 @@
 /** Keys that work anywhere on a screen. Single letters can be switched off, and never act while something is being typed. */
 import { untrack } from 'svelte';
+import { typedAhead } from './typed-ahead.ts';
 
 export interface KeyUse {
   /** As pressed: `n`, `?`, `g b`, `mod+k`. */
   readonly keys: string;
   readonly label: string;
   readonly run: () => void;
+  /** Brings something to write in, which may take a moment to come: what is typed meanwhile is for it. */
+  readonly brings?: 'field' | undefined;
 }
 
 const storageName = 'knifewright.letters';
@@ -43,11 +46,17 @@ class Keys {
   handle(event: KeyboardEvent): void {
     const mod = event.ctrlKey || event.metaKey;
     const pressed = mod ? `mod+${event.key.toLowerCase()}` : event.key;
-    if (event.altKey || event.defaultPrevented || event.isComposing || dialogOpen()) return;
+    if (event.altKey || event.defaultPrevented || event.isComposing) return;
+    if (typedAhead.keeps(event)) {
+      event.preventDefault();
+      return;
+    }
+    if (dialogOpen()) return;
     if (!mod && (!this.letters || inText(event.target))) return;
     const use = this.#find(pressed, event.timeStamp);
     if (use === undefined) return;
     event.preventDefault();
+    if (use.brings === 'field') typedAhead.begin();
     use.run();
   }
 
@@ -64,6 +73,6 @@ class Keys {
 export const keys = new Keys();
 
 /** Gives a key to a screen for as long as it is shown; call it while the component is being set up. */
-export const onKey = (pressed: string, label: string, run: () => void): void => {
-  $effect(() => keys.add({ keys: pressed, label, run }));
+export const onKey = (pressed: string, label: string, run: () => void, brings?: 'field'): void => {
+  $effect(() => keys.add({ keys: pressed, label, run, brings }));
 };

@@ -46,8 +46,12 @@ describe.runIf(chromiumPath !== undefined)('consumables at the grinder', () => {
     await using tab = await openTab(browser, house.address);
     const { page } = tab;
     const hands = new Hands(page);
-    await hands.keys('b');
+    // What is typed before the sheet is there is for its field.
+    await hands.keys('b', '3', '7', 'Backspace', '6');
     await page.getByRole('dialog').waitFor();
+    await page.waitForFunction(
+      () => document.querySelector<HTMLInputElement>('[role=dialog] input')?.value === '36',
+    );
     await hands.press(/^New Belt 36 ceramic on:.* 4 belts left/);
     await hands.see('New belt 36 Y on. Shared over W01, W02.');
     await goTo(page, 'consumables');

@@ -50,8 +50,11 @@ describe.runIf(chromiumPath !== undefined)('hours', () => {
     await hands.keys('1');
     await clock(page).getByText('Since').waitFor();
     expect(await clock(page).innerText()).toMatch(/Cut and profile\s+W01, W02, W03 share the time equally/);
-    // The next digits are the next stages of the same knives.
-    await hands.keys('1');
+    // The digits are the stages of the same knives, and stay theirs: the first one runs.
+    expect(await clock(page).getByRole('button', { name: 'Cut and profile runs now' }).isDisabled()).toBe(
+      true,
+    );
+    await hands.keys('2');
     await clock(page).getByText('Grind after hardening', { exact: true }).first().waitFor();
     await page.waitForFunction(() =>
       /Grind after hardening\s+W01/.test(document.querySelector('main')?.innerText ?? ''),

@@ -10,6 +10,8 @@ export interface NextWork {
   /** Which knives, or which making. */
   readonly on: string;
   readonly work: Work;
+  /** Runs now: it keeps its digit, so that no other one moves. */
+  readonly running: boolean;
 }
 
 /** As many as there are digits. */
@@ -20,7 +22,13 @@ const STAGES = 5;
 const keyOf = (work: Work): string =>
   [work.stageCode, work.makingId ?? '', ...work.buildIds.toSorted()].join(' ');
 
-const next = (name: string, on: string, work: Work): NextWork => ({ key: keyOf(work), name, on, work });
+const next = (name: string, on: string, work: Work): NextWork => ({
+  key: keyOf(work),
+  name,
+  on,
+  work,
+  running: false,
+});
 
 const weightsOf = (clock: Clock): Pick<Work, 'weights'> =>
   clock.builds.some((build) => build.weight !== clock.builds[0]?.weight)
@@ -38,11 +46,12 @@ export const inStage = (clock: Clock, stageCode: string): Work => ({
 
 const ofClock = (clock: Clock, knife: BuildDetail | undefined): NextWork[] =>
   (knife?.stages ?? [])
-    .filter((stage) => stage.attended && stage.doneOn === null && stage.code !== clock.stageCode)
+    .filter((stage) => stage.attended && (stage.doneOn === null || stage.code === clock.stageCode))
     .slice(0, STAGES)
-    .map((stage) =>
-      next(stage.name, clock.builds.map((build) => build.serial).join(', '), inStage(clock, stage.code)),
-    );
+    .map((stage) => ({
+      ...next(stage.name, clock.builds.map((build) => build.serial).join(', '), inStage(clock, stage.code)),
+      running: stage.code === clock.stageCode,
+    }));
 
 const ofBatch = (row: BatchRow): NextWork[] => {
   if (row.nextStageCode === null || row.nextStageName === null) return [];
@@ -59,7 +68,7 @@ const ofLate = (late: BenchDay['lately'][number]): NextWork =>
   });
 
 /**
- * At most nine, each once, without what runs already.
+ * At most nine, each once; what runs already only where it holds a place among the stages of its knives.
  * @param knife the first knife on the clock, whose planned stages say what follows
  */
 export const nextWorks = (
@@ -75,6 +84,9 @@ export const nextWorks = (
     ...lately.map(ofLate),
   ];
   return all
-    .filter((one, at) => one.key !== running && all.findIndex((other) => other.key === one.key) === at)
+    .filter(
+      (one, at) =>
+        (one.running || one.key !== running) && all.findIndex((other) => other.key === one.key) === at,
+    )
     .slice(0, MOST);
 };

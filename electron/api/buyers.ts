@@ -87,7 +87,7 @@ export interface BuyerPage extends BuyerRow {
   readonly mergedNames: readonly string[];
 }
 
-export interface SupporterMonth {
+interface SupporterMonth {
   /** First day of the month. */
   readonly month: string;
   readonly on: string;
@@ -137,7 +137,7 @@ export interface BuyerExport extends Buyer {
 }
 
 /** Fields of a buyer that can be taken from the other entry. */
-export const mergeFields = [
+const mergeFields = [
   'name',
   'email',
   'phone',

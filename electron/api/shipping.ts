@@ -29,7 +29,7 @@ export interface ShipReminder {
 }
 
 /** What was ticked, when. */
-export interface ShipTick {
+interface ShipTick {
   readonly key: string;
   readonly text: string;
   /** UTC ISO instant. */

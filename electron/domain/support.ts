@@ -12,7 +12,7 @@ export interface SupportSpan {
   readonly until: string | null;
 }
 
-export interface SupportLevel {
+interface SupportLevel {
   readonly id: string;
   readonly rank: number;
   readonly perMonthMinor: number;
@@ -99,7 +99,7 @@ export function unitedSpans(
   return united;
 }
 
-export interface SupportMonth {
+interface SupportMonth {
   /** First day of the month. */
   readonly month: string;
   /** The day counted on: the month's last, or today in the month that runs. */

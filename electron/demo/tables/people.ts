@@ -3,7 +3,7 @@ import type { Input } from '../../api/contract.ts';
 
 export type Where = 'home' | 'away' | 'abroad';
 export type Person = Omit<Input<'selling.saveBuyer'>, 'taxPlaceId'>;
-export interface DemoBuyer {
+interface DemoBuyer {
   readonly where: Where;
   readonly buyer: Person;
 }

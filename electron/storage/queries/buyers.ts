@@ -5,7 +5,7 @@ import type { ReadDb, WriteDb } from '../db.ts';
 import type { BuyerAddressesTable } from '../schema-selling.ts';
 import { literalPattern } from './like.ts';
 
-export interface BuyerFilter {
+interface BuyerFilter {
   readonly text: string;
   readonly includeArchived: boolean;
 }

@@ -6,7 +6,7 @@ import { addressRecord } from '../../storage/queries/buyers.ts';
 import { needBuyer } from '../selling/buyers.ts';
 
 /** An address with the name that stands above it. */
-export interface PostalAddress extends AddressParts {
+interface PostalAddress extends AddressParts {
   readonly recipient: string;
 }
 

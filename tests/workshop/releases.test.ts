@@ -187,6 +187,15 @@ test('a hold runs out by itself, at its hour, and the next command on the knife 
     ['lapsed', '2025-03-18T18:30', 'Carl'],
     ['sold', '2025-03-18T18:30', 'Bert'],
   ]);
+  // It comes back, and is free in the release that still runs.
+  const saleId = (await shop.call('releases.get', { id })).knives[0]?.sale?.saleId ?? '';
+  await shop.call('care.takeBack', { saleId, on: '2025-03-18', condition: 'Unused', knife: 'shelf' });
+  const back = await shop.call('releases.get', { id });
+  expect([back.knives[0]?.state, back.log.at(-1)?.what, back.log.at(-1)?.detail]).toEqual([
+    'free',
+    'broughtBack',
+    'Unused',
+  ]);
 });
 
 test('what happened is written down later with its hour; a day alone does not do where the window turned', async () => {

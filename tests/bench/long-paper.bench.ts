@@ -1,15 +1,13 @@
 /** A paper of 100 pages against bare pdfkit setting the same strings in the same typeface at the same places. */
 import assert from 'node:assert/strict';
-import { createRequire } from 'node:module';
-import PdfDocument from 'pdfkit';
 import { renderInvoice } from '../../electron/documents/invoice.ts';
 import type { InvoicePaper } from '../../electron/documents/types.ts';
 import { invoicePaper } from '../documents/papers.ts';
-import { readBack, textOf, type Word } from '../documents/read-back.ts';
+import { readBack, textOf } from '../documents/read-back.ts';
+import { barePaper } from './bare-paper.ts';
 import { compare } from './pairs.ts';
 
 const pages = 100;
-const height = 792;
 const linesFor = (count: number): InvoicePaper['lines'] =>
   Array.from({ length: count }, (_, at) => ({
     description: `Tessel paring ${at + 1}, full tang`,
@@ -38,39 +36,9 @@ const longPaper = async (): Promise<InvoicePaper> => {
   throw new Error('No number of lines gives a hundred pages');
 };
 
-const faces = {
-  text: '@expo-google-fonts/atkinson-hyperlegible-next/400Regular/AtkinsonHyperlegibleNext_400Regular.ttf',
-  figure: '@expo-google-fonts/atkinson-hyperlegible-mono/400Regular/AtkinsonHyperlegibleMono_400Regular.ttf',
-};
-const places = Object.entries(faces).map(
-  ([name, file]) => [name, createRequire(import.meta.url).resolve(file)] as const,
-);
-
-const isFigure = (word: Word): boolean => /^[\d., %-]+$/.test(word.text);
-
-/** The same words where they stand, set with nothing but the library's own `text`. */
-const bare = (words: readonly (readonly Word[])[]): Promise<Uint8Array> => {
-  const pdf = new PdfDocument({ size: [612, height], margin: 0, autoFirstPage: false });
-  const done = new Promise<Uint8Array>((resolve) => {
-    const chunks: Buffer[] = [];
-    pdf.on('data', (chunk: Buffer) => chunks.push(chunk));
-    pdf.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
-  });
-  for (const [name, file] of places) pdf.registerFont(name, file);
-  for (const page of words) {
-    pdf.addPage();
-    for (const word of page) {
-      pdf.font(isFigure(word) ? 'figure' : 'text').fontSize(9);
-      pdf.text(word.text, word.x, height - word.y - 9, { lineBreak: false });
-    }
-  }
-  pdf.end();
-  return done;
-};
-
 const paper = await longPaper();
 const ours = await readBack(await renderInvoice(paper));
-const theirs = await readBack(await bare(ours.pages));
+const theirs = await readBack(await barePaper(ours.pages));
 assert.equal(ours.pages.length, pages);
 assert.equal(textOf(theirs), textOf(ours));
 await compare({
@@ -78,5 +46,5 @@ await compare({
   limit: 1.5,
   floorIs: `bare pdfkit, the same ${ours.pages.flat().length.toLocaleString('en')} strings in the same typeface, without tags or rules`,
   ours: { run: () => renderInvoice(paper) },
-  floor: { run: () => bare(ours.pages) },
+  floor: { run: () => barePaper(ours.pages) },
 });

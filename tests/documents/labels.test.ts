@@ -1,12 +1,9 @@
 /** Labels: the codes are read back by another library than the one that makes them, from the printed page. */
-import { execFileSync, spawnSync } from 'node:child_process';
-import fs from 'node:fs';
-import os from 'node:os';
-import path from 'node:path';
 import jsQr from 'jsqr';
 import { describe, expect, it } from 'vitest';
 import { renderLabels } from '../../electron/documents/labels.ts';
 import type { LabelSheetKey, LabelsPaper } from '../../electron/documents/types.ts';
+import { hasRaster, rasterOf } from './raster.ts';
 import { readBack } from './read-back.ts';
 
 const paper = (sheet: LabelSheetKey, count: number, skip = 0): LabelsPaper => ({
@@ -25,26 +22,8 @@ const paper = (sheet: LabelSheetKey, count: number, skip = 0): LabelsPaper => ({
   })),
 });
 
-const hasRaster = spawnSync('pdftoppm', ['-v']).status === 0;
-
-/** One page as a plain picture: PGM, a header of three numbers and then one byte a dot. */
-function raster(pdf: Uint8Array, dpi: number): { data: Uint8ClampedArray; width: number; height: number } {
-  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'knifewright-labels-'));
-  const file = path.join(folder, 'labels.pdf');
-  fs.writeFileSync(file, pdf);
-  const args = ['-r', String(dpi), '-gray', '-f', '1', '-l', '1', file];
-  const pgm = execFileSync('pdftoppm', args, { maxBuffer: 1 << 28 });
-  fs.rmSync(folder, { recursive: true });
-  const head = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(pgm.subarray(0, 40).toString('latin1'));
-  const [all = '', wide = '0', high = '0'] = head ?? [];
-  const [width, height] = [Number(wide), Number(high)];
-  const data = new Uint8ClampedArray(width * height * 4).fill(255);
-  for (let at = 0; at < width * height; at += 1) data.fill(pgm[all.length + at] ?? 0, at * 4, at * 4 + 3);
-  return { data, width, height };
-}
-
 function cropped(
-  page: ReturnType<typeof raster>,
+  page: ReturnType<typeof rasterOf>,
   [x, y, w, h]: readonly [number, number, number, number],
 ): string | undefined {
   const data = new Uint8ClampedArray(w * h * 4);
@@ -90,7 +69,7 @@ describe('labels', () => {
     ['a4of24', 4, [198, 106, 100, 105]],
     ['letterOf30', 29, [410, 684, 76, 72]],
   ] as const)('of %s carry a code another library reads from the page', async (sheet, at, place) => {
-    const page = raster(await renderLabels(paper(sheet, at + 1)), DPI);
+    const page = rasterOf(await renderLabels(paper(sheet, at + 1)), DPI);
     const [x, y, w, h] = place.map(dots) as [number, number, number, number];
     expect(cropped(page, [x, y, w, h])).toBe(`L-${String(at + 1).padStart(4, '0')}`);
   });

@@ -1,10 +1,25 @@
 /** Papers are read back with an independent reader (pdfjs-dist) and held against what they were set from. */
+import { inflateSync } from 'node:zlib';
+import jsQr from 'jsqr';
 import { describe, expect, test } from 'vitest';
 import { renderCostSheet } from '../../electron/documents/cost-sheet.ts';
 import { renderInvoice } from '../../electron/documents/invoice.ts';
 import type { InvoicePaper } from '../../electron/documents/types.ts';
-import { costSheetPaper, invoicePaper } from './papers.ts';
+import { costSheetPaper, invoicePaper, richInvoice } from './papers.ts';
+import { hasRaster, rasterOf } from './raster.ts';
 import { readBack, textOf, type ReadPaper } from './read-back.ts';
+
+/** The content of every compressed stream of a file, as text. */
+const streamsOf = (bytes: Uint8Array): string =>
+  [...raw(bytes).matchAll(/stream\r?\n([\s\S]*?)\r?\nendstream/g)]
+    .map(([, body = '']) => {
+      try {
+        return inflateSync(Buffer.from(body, 'latin1')).toString('latin1');
+      } catch {
+        return '';
+      }
+    })
+    .join('\n');
 
 const raw = (bytes: Uint8Array): string => Buffer.from(bytes).toString('latin1');
 
@@ -122,6 +137,47 @@ describe('Papers', () => {
       draft.pages.map(() => 1),
     );
     expect(textOf(await readBack(await renderInvoice(invoicePaper)))).not.toContain('Draft');
+  });
+});
+
+describe('A final invoice in German', () => {
+  test('names the deposit, holds every word, and stands on one page of A4', async () => {
+    const paper = await readBack(await renderInvoice(richInvoice));
+    const code = richInvoice.payment?.code?.text ?? '';
+    expectAllIn(paper, richInvoice, ['A4', 'de', richInvoice.madeAt, richInvoice.folio ?? '', code]);
+    expect(paper.pages).toHaveLength(1);
+    expect(textOf(paper)).toContain('Seite 1 von 1');
+    expect(paper.tags).toContain('Figure');
+  });
+
+  test('keeps how to pay in one piece, whatever the number of lines', async () => {
+    const torn: number[] = [];
+    for (let count = 10; count <= 26; count += 4) {
+      const lines = manyLines(count).lines;
+      const { pages } = await readBack(await renderInvoice({ ...richInvoice, lines }));
+      const page = pages.find((words) => words.some((word) => word.text === 'So können Sie zahlen')) ?? [];
+      const texts = page.map((word) => word.text);
+      if (!texts.includes('24.12.2024') || !texts.some((text) => text.startsWith('Mit der Banking-App')))
+        torn.push(count);
+    }
+    expect(torn).toEqual([]);
+  });
+
+  test.runIf(hasRaster)('carries a code that another library reads from the printed page', async () => {
+    const page = rasterOf(await renderInvoice(richInvoice), 150);
+    expect(jsQr(page.data, page.width, page.height)?.data).toBe(richInvoice.payment?.code?.text);
+  });
+
+  test('draws title and bar in the maker’s colour and nothing else', async () => {
+    const marked = (data: InvoicePaper): Promise<Uint8Array> => renderInvoice(data);
+    const accent = '#1f4e79';
+    const plain = await readBack(await marked(richInvoice));
+    const look = { accent, logo: null };
+    expect(textOf(await readBack(await marked({ ...richInvoice, look })))).toBe(textOf(plain));
+    const colour = '0.122 0.306 0.475';
+    const content = streamsOf(await marked({ ...richInvoice, look }));
+    expect(content.match(new RegExp(`${colour} rg`, 'g'))).toHaveLength(1);
+    expect(content.match(new RegExp(`${colour} RG`, 'g'))).toHaveLength(1);
   });
 });
 

@@ -23,7 +23,11 @@ export const bothScales = (milliC: number): string => {
 
 /** What the cautions depend on. */
 export interface HeatPlan {
-  readonly steps: readonly { readonly kind: string; readonly tempMilliC: number | null }[];
+  readonly steps: readonly {
+    readonly kind: string;
+    readonly tempMilliC: number | null;
+    readonly note?: string;
+  }[];
   readonly fireKind: 'oven' | 'forge' | null;
   /** Flash point of the bath's oil; null where none is written down or no bath is named. */
   readonly flashMilliC: number | null;
@@ -69,13 +73,26 @@ const fireCautions = (kind: HeatPlan['fireKind']): string[] => {
 const deferral =
   'The product’s safety sheet, your local code and a qualified person come before anything written here.';
 
-const quenched = (plan: HeatPlan): boolean => plan.inOil || plan.steps.some((step) => step.kind === 'quench');
+/** Said in the step's own words: a bath has a temperature, plates and air have none. */
+const isDry = (step: HeatPlan['steps'][number]): boolean =>
+  step.tempMilliC === null && /\b(?:plates?|air)\b/i.test(step.note ?? '');
+
+/** Oil is warned of unless the record says plainly that there was none. */
+const quenchCautions = (plan: HeatPlan): string[] => {
+  const quenches = plan.steps.filter((step) => step.kind === 'quench');
+  if (plan.inOil || quenches.some((step) => !isDry(step))) return oilCautions(plan);
+  return quenches.length === 0
+    ? []
+    : [
+        'Quench without oil: heavy gloves and long sleeves, a clear way from the fire, and plates stay hot after the blade.',
+      ];
+};
 
 /**
  * Cautions for one record, the pressing ones first. Facts: 29 CFR 1910.126(a) for the distance to the flash point; the
  * rest is common practice.
  */
 export const heatCautions = (plan: HeatPlan): readonly string[] => {
-  const cautions = [...(quenched(plan) ? oilCautions(plan) : []), ...fireCautions(plan.fireKind)];
+  const cautions = [...quenchCautions(plan), ...fireCautions(plan.fireKind)];
   return cautions.length === 0 ? [] : [...cautions, deferral];
 };

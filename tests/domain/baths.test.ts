@@ -145,6 +145,22 @@ describe('cautions', () => {
     expect(heatCautions(plan).join(' ')).toContain('electrician');
     expect(heatCautions({ ...plan, steps: [], inOil: false, fireKind: null, flashMilliC: null })).toEqual([]);
   });
+  it('speak of no oil where blades went between plates or into moving air, and of oil wherever it may have been', () => {
+    const about = (note: string, tempMilliC: number | null, inOil = false): string =>
+      heatCautions({ ...plan, inOil, steps: [{ kind: 'quench', tempMilliC, note }] }).join(' ');
+    for (const dry of ['Between plates', 'Plate quench', 'Air'])
+      expect([dry, about(dry, null).replace('without oil', '').includes(' oil'), about(dry, null)]).toEqual([
+        dry,
+        false,
+        expect.stringContaining('heavy gloves'),
+      ]);
+    for (const wet of [
+      about('', null),
+      about('Canola, plates after', 55_000),
+      about('Between plates', null, true),
+    ])
+      expect(wet).toContain('class B extinguisher');
+  });
   it('write both scales', () => {
     expect(bothScales(815_556)).toBe('816 °C (1500 °F)');
   });

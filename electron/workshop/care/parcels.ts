@@ -32,7 +32,7 @@ import { demandTicks, parcelReminders } from '../shipping/demand.ts';
 const readContents = (text: string): readonly ParcelLine[] => JSON.parse(text) as readonly ParcelLine[];
 
 /** A parcel as lists and pages show it. @param home country of the workshop, two letters */
-export const toParcel = (record: ShipmentRecord, home: string): Parcel => ({
+const toParcel = (record: ShipmentRecord, home: string): Parcel => ({
   id: record.id,
   saleId: record.sale_id,
   buildId: record.build_id,

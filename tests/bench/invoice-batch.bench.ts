@@ -29,6 +29,7 @@ const eachInTurn = async <T>(of: readonly T[], draw: (one: T) => Promise<Uint8Ar
 };
 
 await compare({
+  pairs: 3,
   name: `batch of ${count} invoices`,
   limit: 1.5,
   floorIs: `bare pdfkit, the same strings in the same typefaces, ${count} files`,

@@ -15,7 +15,10 @@ afterAll(async () => {
 async function printed(address: string, country: string): Promise<readonly string[]> {
   const buyer = await shop.call('selling.saveBuyer', { name: 'Ottoline Fernshaw', address, country });
   const knife = await plainKnife(shop);
-  await shop.call('selling.sell', saleOf(shop, knife, { buyerId: buyer.id, invoice: true }));
+  await shop.call(
+    'selling.sell',
+    saleOf(shop, knife, { buyerId: buyer.id, invoice: true, ticks: ['law', 'age'] }),
+  );
   return shop.press.invoices.at(-1)?.buyer.lines ?? [];
 }
 

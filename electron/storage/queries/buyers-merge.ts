@@ -45,7 +45,11 @@ export const withdrawDoubles = (db: WriteDb, buyerId: string, at: string): numbe
 const everyId = (buyerId: string) =>
   sql`(select id from buyers where id = ${buyerId} or merged_into_id = ${buyerId})`;
 
-const countIn = (db: ReadDb, table: 'invoices' | 'sales' | 'fairness_log', buyerId: string): number =>
+const countIn = (
+  db: ReadDb,
+  table: 'invoices' | 'sales' | 'fairness_log' | 'orders' | 'services',
+  buyerId: string,
+): number =>
   db.one(
     db.q
       .selectFrom(table)
@@ -87,6 +91,8 @@ export function tracesOf(db: ReadDb, buyerId: string) {
     invoices: countIn(db, 'invoices', buyerId),
     sales: countIn(db, 'sales', buyerId),
     logged: countIn(db, 'fairness_log', buyerId),
+    orders: countIn(db, 'orders', buyerId),
+    services: countIn(db, 'services', buyerId),
   };
 }
 

@@ -56,6 +56,11 @@ const staysOf = (traces: Traces): readonly string[] => [
   ...(traces.parcels === 0
     ? []
     : [`${several(traces.parcels, 'parcel')} with the label as it stood: proof of where the goods went.`]),
+  ...(traces.orders + traces.services === 0
+    ? []
+    : [
+        `${several(traces.orders, 'order')} and ${several(traces.services, 'service')} with what was agreed, changed and done, and letters already set, such as reminders.`,
+      ]),
   ...(traces.logged === 0
     ? []
     : [`${several(traces.logged, 'line')} in the log of releases, without the name.`]),

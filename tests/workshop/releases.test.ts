@@ -170,6 +170,13 @@ test('a hold runs out by itself, at its hour, and the next command on the knife 
     buyerId: people.carl,
     minutes: 48 * 60,
   });
+  // A clock set back neither hides a hold nor ends it before it began.
+  shop.clock.set('2025-03-16T18:20:00.000Z');
+  expect((await shop.call('releases.running', {})).map((claim) => claim.id)).toEqual([held.id]);
+  const other = await shop.call('releases.hold', { buildId: knife(1), buyerId: people.bert });
+  shop.clock.set('2025-03-16T18:10:00.000Z');
+  const freed = await shop.call('releases.free', { claimId: other.id, as: 'freed' });
+  expect([freed.outcome, freed.open]).toEqual(['freed', false]);
   shop.clock.set('2025-03-18T18:29:59.000Z');
   expect((await shop.call('releases.running', {})).map((claim) => claim.id)).toEqual([held.id]);
   shop.clock.set('2025-03-18T18:30:00.000Z');
@@ -184,6 +191,8 @@ test('a hold runs out by itself, at its hour, and the next command on the knife 
   expect(log.map((line) => [line.what, line.at.slice(0, 16), line.buyerName])).toEqual([
     ['set', '2025-03-01T12:00', null],
     ['held', '2025-03-16T18:30', 'Carl'],
+    ['held', '2025-03-16T18:20', 'Bert'],
+    ['freed', '2025-03-16T18:20', 'Bert'],
     ['lapsed', '2025-03-18T18:30', 'Carl'],
     ['sold', '2025-03-18T18:30', 'Bert'],
   ]);

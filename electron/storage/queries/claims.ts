@@ -35,7 +35,6 @@ export const runningClaims = (db: ReadDb, now: string): ClaimRecord[] =>
   db.all(
     claims(db)
       .where('c.ended_at', 'is', null)
-      .where('c.from_at', '<=', now)
       .where('c.until_at', '>', now)
       .orderBy('c.until_at')
       .orderBy('c.id'),

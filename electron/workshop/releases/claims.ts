@@ -184,7 +184,9 @@ export const free: HandlerFor<'releases.free'> = {
   run(ctx, input) {
     const row = claimRow(ctx.db, input.claimId);
     if (!row) throw missing('This hold is not in the books. Load the page again.');
-    const at = momentOf(ctx.clock, input.at);
+    const told = momentOf(ctx.clock, input.at);
+    // A machine whose clock was set back must not make a hold end before it began.
+    const at = input.at === undefined && told < row.from_at ? row.from_at : told;
     if (row.ended_at !== null) throw refused('This hold is over already. Load the page again.');
     if (row.until_at <= at)
       throw refused(

@@ -3,11 +3,9 @@ import { refused } from '../../api/errors.ts';
 import { decimalsOf } from '../../domain/currencies.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { workshopRow } from '../../storage/queries/workshop.ts';
-import type { Selectable } from 'kysely';
-import type { WorkshopTable } from '../../storage/schema.ts';
 
 export interface House {
-  readonly shop: Selectable<WorkshopTable>;
+  readonly shop: NonNullable<ReturnType<typeof workshopRow>>;
   /** ISO 4217 code. */
   readonly currency: string;
   /** Decimals of its minor unit. */

@@ -184,9 +184,9 @@ export const orderPaperRows = (db: ReadDb, orderId: string) =>
         sql<number>`coalesce((SELECT sum(y.amount_minor) FROM payments y WHERE y.invoice_id = i.id), 0)`.as(
           'paid_minor',
         ),
-        sql<number>`coalesce((SELECT sum(y.fee_minor) FROM payments y WHERE y.invoice_id = i.id), 0)`.as(
-          'fee_minor',
-        ),
+        // A payment taken out of the books takes its fee along.
+        sql<number>`coalesce((SELECT sum(y.fee_minor) FROM payments y WHERE y.invoice_id = i.id
+          AND NOT EXISTS (SELECT 1 FROM payments r WHERE r.reverses_id = y.id)), 0)`.as('fee_minor'),
         sql<number>`coalesce((SELECT -sum(c.total_minor) FROM invoices c WHERE c.credits_id = i.id), 0)`.as(
           'credited_minor',
         ),

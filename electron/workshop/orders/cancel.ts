@@ -20,12 +20,13 @@ import { needBuyer } from '../selling/buyers.ts';
 import { planInvoiceOf } from '../selling/compose.ts';
 import { prepareCreditOf } from '../selling/credit.ts';
 import { keepPaper, type PlannedPaper, setPaper } from '../selling/issue.ts';
-import { bookRefund } from '../selling/payments.ts';
+import { bookRefund, MOVED } from '../selling/payments.ts';
 import { oneOf } from '../selling/plan.ts';
 import { type TaxColumns, taxColumns } from '../selling/reckon.ts';
 import { cancelling } from './detail.ts';
 import { languageOf } from './deposit.ts';
 import { note, noteState } from './history.ts';
+import { askedOf } from './money.ts';
 import { needOrder } from './rows.ts';
 import { demandDay } from './waiting.ts';
 
@@ -54,7 +55,7 @@ function part(papers: readonly OrderPaperRecord[], keptMinor: number): readonly 
   return papers
     .filter((paper) => paper.kind === 'deposit')
     .map((paper) => {
-      const kept = Math.min(left, Math.max(0, paper.paid_minor));
+      const kept = Math.min(left, Math.max(0, Math.min(paper.paid_minor, askedOf(paper))));
       left -= kept;
       return { paper, keptMinor: kept, refundMinor: Math.max(0, paper.paid_minor) - kept };
     });
@@ -134,7 +135,7 @@ async function prepareCredits(
 ): Promise<readonly PlannedPaper[]> {
   const credits: PlannedPaper[] = [];
   for (const { paper, keptMinor } of parted) {
-    const amountMinor = paper.total_minor - paper.credited_minor - (whole ? 0 : keptMinor);
+    const amountMinor = askedOf(paper) - (whole ? 0 : keptMinor);
     if (amountMinor <= 0) continue;
     credits.push(
       await prepareCreditOf(ctx, {
@@ -183,7 +184,7 @@ const plainPayment = { reference: '', reverses_id: null, fee_minor: 0, channel_i
 /** Moves the kept money from the deposits to the invoice that says how it is taxed. */
 function moveKept(ctx: CommandContext, prepared: PreparedCancel, kept: PlannedPaper, on: string): void {
   const { id, number } = kept.plan.row;
-  const method = 'moved';
+  const method = MOVED;
   for (const { paper, keptMinor } of prepared.parted) {
     if (keptMinor === 0) continue;
     const to = { ...plainPayment, on_date: on, method };

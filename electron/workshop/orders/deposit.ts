@@ -2,7 +2,6 @@
 import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { addDays } from '../../domain/calendar.ts';
-import { sumOf } from '../../domain/integers.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { orderPaperRows, type OrderRecord, orderTagOf, updateOrder } from '../../storage/queries/orders.ts';
@@ -18,6 +17,7 @@ import { bookPayment } from '../selling/payments.ts';
 import { oneOf } from '../selling/plan.ts';
 import { type TaxColumns, taxColumns } from '../selling/reckon.ts';
 import { note } from './history.ts';
+import { askedAhead } from './money.ts';
 import { agreedTerms } from './policies.ts';
 import { needOrder, totalOf } from './rows.ts';
 import { demandDay } from './waiting.ts';
@@ -110,10 +110,7 @@ export function keepDeposit(ctx: CommandContext, order: OrderRecord, paper: Plan
 /** @throws FaultError when the deposits together would come to more than the knife */
 export function demandBelowPrice(db: ReadDb, order: OrderRecord, amountMinor: number, field: string): void {
   const totalMinor = totalOf(order) ?? 0;
-  const before = sumOf(
-    orderPaperRows(db, order.id).filter((paper) => paper.kind === 'deposit'),
-    (paper) => paper.total_minor - paper.tax_minor - paper.credited_minor + paper.credited_tax_minor,
-  );
+  const before = askedAhead(db, order.tax_place_id, orderPaperRows(db, order.id));
   if (before + amountMinor <= totalMinor) return;
   const { currency } = houseOf(db);
   throw invalid(
@@ -143,10 +140,7 @@ export function invoiceDeposit(
 ): { readonly invoiceId: string; readonly invoiceNumber: string } {
   const order = needOrder(ctx.db, input.id);
   const kept = keepDeposit(ctx, order, paper, input.paidBy);
-  const asked = sumOf(
-    orderPaperRows(ctx.db, order.id).filter((row) => row.kind === 'deposit'),
-    (row) => row.total_minor - row.tax_minor - row.credited_minor + row.credited_tax_minor,
-  );
+  const asked = askedAhead(ctx.db, order.tax_place_id, orderPaperRows(ctx.db, order.id));
   if (asked > order.deposit_minor) updateOrder(ctx.db, order.id, { deposit_minor: asked });
   return { invoiceId: kept.invoiceId, invoiceNumber: kept.number };
 }

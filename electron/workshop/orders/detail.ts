@@ -11,7 +11,7 @@ import {
   orderPaperRows,
   type OrderRecord,
 } from '../../storage/queries/orders.ts';
-import { moneyOf, openOfPaper, toOrderPaper } from './money.ts';
+import { countedDeposits, moneyOf, openOfPaper, toOrderPaper } from './money.ts';
 import { nextStep } from './next.ts';
 import { agreedTerms } from './policies.ts';
 import { needOrder, toOrderRow } from './rows.ts';
@@ -28,11 +28,12 @@ export function cancelling(
 ): NonNullable<OrderDetail['cancelling']> {
   const terms = agreedTerms(order.terms);
   const paidMinor = Math.max(0, order.paid_minor);
-  const parted =
-    terms === undefined
-      ? { keptMinor: 0, refundMinor: paidMinor, because: 'No deposit was agreed.' }
-      : partDeposit(terms, paidMinor, workBegun(db, order.id, on));
-  return { paidMinor, ...parted };
+  if (terms === undefined)
+    return { paidMinor, keptMinor: 0, refundMinor: paidMinor, because: 'No deposit was agreed.' };
+  // Money beyond what was asked is no deposit: it goes back whatever the terms.
+  const counted = sumOf(countedDeposits(orderPaperRows(db, order.id)), (deposit) => deposit.paidMinor);
+  const { keptMinor, because } = partDeposit(terms, counted, workBegun(db, order.id, on));
+  return { paidMinor, keptMinor, refundMinor: paidMinor - keptMinor, because };
 }
 
 /** @throws FaultError when the order is not in the books */

@@ -3,6 +3,7 @@ import type { OrderMoney, OrderPaper } from '../../api/orders.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import type { OrderPaperRecord, OrderRecord } from '../../storage/queries/orders.ts';
+import { taxPlaceRow } from '../../storage/queries/workshop.ts';
 import { netOf } from '../costs/net.ts';
 import { type TaxColumns, taxColumns } from '../selling/reckon.ts';
 import { totalOf } from './rows.ts';
@@ -18,10 +19,10 @@ export interface CountedDeposit {
   readonly feeMinor: number;
 }
 
-const isDeposit = (paper: OrderPaperRecord): boolean => paper.kind === 'deposit';
+export const isDeposit = (paper: OrderPaperRecord): boolean => paper.kind === 'deposit';
 
 /** What an invoice asks for after its credits. */
-const askedOf = (paper: OrderPaperRecord): number => paper.total_minor - paper.credited_minor;
+export const askedOf = (paper: OrderPaperRecord): number => paper.total_minor - paper.credited_minor;
 
 /** Still to pay; below zero is money to give back. A credit asks for nothing. */
 export const openOfPaper = (paper: OrderPaperRecord): number =>
@@ -45,6 +46,17 @@ export const countedDeposits = (papers: readonly OrderPaperRecord[]): readonly C
       },
     ];
   });
+
+/**
+ * Asked ahead on deposit invoices and not credited, as the place counts prices: with the tax in it where they hold it.
+ * @param placeId whose counting it is
+ */
+export function askedAhead(db: ReadDb, placeId: string | null, papers: readonly OrderPaperRecord[]): number {
+  const inclusive = placeId !== null && taxPlaceRow(db, placeId)?.inclusive === 1;
+  return sumOf(papers.filter(isDeposit), (paper) =>
+    inclusive ? askedOf(paper) : askedOf(paper) - paper.tax_minor + paper.credited_tax_minor,
+  );
+}
 
 /** Fees of every charge on the deposits, also of one that does not count. */
 export const depositFees = (papers: readonly OrderPaperRecord[]): number =>

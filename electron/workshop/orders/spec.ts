@@ -22,6 +22,7 @@ import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import { demandHoldable } from '../selling/reckon.ts';
 import { note, type OrderChange } from './history.ts';
+import { askedAhead, isDeposit } from './money.ts';
 
 type Spec = Omit<Parsed<'orders.change'>, 'id' | 'on' | 'reason'>;
 type SpecColumns = Pick<
@@ -74,11 +75,10 @@ function demandPrice(db: ReadDb, order: OrderRecord, spec: Spec): void {
   const total = orderTotal({ priceMinor: spec.priceMinor, optionsMinor, specialMinor: spec.specialMinor });
   if (total < 0)
     throw invalid('The options take off more than the knife costs. Check price and options.', 'priceMinor');
-  const asked = sumOf(
-    orderPaperRows(db, order.id).filter((paper) => paper.kind === 'deposit'),
-    (paper) => paper.total_minor - paper.tax_minor - paper.credited_minor + paper.credited_tax_minor,
-  );
-  const deposit = Math.max(asked, order.state === 'agreed' ? order.deposit_minor : 0);
+  const papers = orderPaperRows(db, order.id);
+  const agreed = order.state === 'agreed' ? order.deposit_minor : 0;
+  // Once it is invoiced, what of it was credited stands in the way no more.
+  const deposit = papers.some(isDeposit) ? askedAhead(db, spec.taxPlaceId, papers) : agreed;
   if (total < deposit)
     throw refused(
       `A deposit of ${formatMinor(deposit, currency)} was agreed, which is more than ${formatMinor(total, currency)}. Take a part of the deposit back first, or write a higher price.`,

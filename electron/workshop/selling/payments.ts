@@ -35,6 +35,9 @@ export interface Received {
   readonly abroad?: boolean | undefined;
 }
 
+/** How money is said to come where it only goes from one invoice to another. */
+export const MOVED = 'moved';
+
 /** Kinds whose charges carry their fee themselves; the fee of every other stands with its sale. */
 const FEE_ON_PAYMENT: ReadonlySet<string> = new Set(['deposit', 'service']);
 
@@ -151,6 +154,11 @@ export function reversePayment(ctx: CommandContext, input: Parsed<'selling.rever
   if (before.reverses_id !== null)
     throw invalid('This row takes back a payment itself. Book the payment again instead.', 'paymentId');
   if (before.reversed_by_id !== null) throw refused('This payment was taken back already.', 'paymentId');
+  if (before.method === MOVED && before.reason !== '')
+    throw refused(
+      'This is no payment: money moved between two invoices when an order was cancelled. It stays, so that both agree.',
+      'paymentId',
+    );
   const id = ctx.newId();
   insertPayment(ctx.db, {
     id,

@@ -1,0 +1,142 @@
+/** Money paid ahead where it goes astray most easily: paid twice, credited, taken back, kept. Invented data. */
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { InvoiceDetail } from '../../electron/api/selling.ts';
+import { openShop, plainKnife, type Shop, siteOf } from './shop.ts';
+
+let shop: Shop;
+beforeEach(async () => {
+  shop = await openShop({ now: '2025-06-30' });
+});
+afterEach(async () => {
+  expect(shop.log).toEqual([]);
+  await shop.close();
+});
+
+const spec = (placeId: string | null, priceMinor = 40_000) => ({
+  modelId: shop.modelId,
+  wish: 'Walnut',
+  priceMinor,
+  channelId: siteOf(shop),
+  taxPlaceId: placeId,
+});
+
+/** An order of 400.00 with a quarter paid ahead by card. */
+async function agreed(placeId: string | null, keptPpm = 500_000): Promise<{ id: string; deposit: string }> {
+  const terms = {
+    percentPpm: 250_000,
+    keptPpm,
+    depositDays: 7,
+    balanceDays: 7,
+    refundable: 'never',
+  } as const;
+  const policy = await shop.call('orders.savePolicy', { name: 'Usual', from: '2024-01-01', ...terms });
+  const { id } = await shop.call('orders.ask', {
+    buyerId: shop.buyerId,
+    modelId: shop.modelId,
+    wish: '',
+    on: '2024-09-01',
+  });
+  await shop.call('orders.offer', { id, on: '2024-09-01', ...spec(placeId) });
+  const done = await shop.call('orders.agree', { id, policyId: policy.id, on: '2024-09-12', paidBy: 'card' });
+  return { id, deposit: done.invoiceId ?? '' };
+}
+
+const invoice = (id: string): Promise<InvoiceDetail> => shop.call('selling.invoice', { id });
+const home = (): string | null => shop.places[0]?.id ?? null;
+
+describe('a deposit', () => {
+  it('paid too much is kept as far as it was asked; the rest goes back', async () => {
+    const { id, deposit } = await agreed(null, 1_000_000);
+    await shop.call('selling.pay', {
+      invoiceId: deposit,
+      on: '2024-09-13',
+      amountMinor: 5000,
+      method: 'transfer',
+    });
+    const order = await shop.call('orders.get', { id });
+    expect(order.cancelling).toMatchObject({ paidMinor: 15_000, keptMinor: 10_000, refundMinor: 5000 });
+    const done = await shop.call('orders.cancel', {
+      id,
+      on: '2024-09-20',
+      reason: 'lost heart',
+      refundBy: 'card',
+    });
+    expect(done).toMatchObject({ keptMinor: 10_000, refundMinor: 5000 });
+    expect(await invoice(deposit)).toMatchObject({ paidMinor: 10_000, openMinor: 0 });
+    expect(await shop.call('orders.head', {})).toMatchObject({
+      keptMinor: 10_000,
+      giveBackMinor: 0,
+      heldMinor: 0,
+    });
+  });
+
+  it('lets the price sink once a part of it was credited', async () => {
+    const { id, deposit } = await agreed(home());
+    const lower = { id, on: '2024-09-14', reason: 'without the bolster', ...spec(home(), 5000) };
+    expect(await shop.fault('orders.change', lower)).toMatchObject({ kind: 'refused', field: 'priceMinor' });
+    const part = { on: '2024-09-13', reason: 'a smaller knife', knifeComesBack: true };
+    await shop.call('selling.credit', { invoiceId: deposit, amountMinor: 6000, ...part });
+    expect((await shop.call('orders.change', lower)).totalMinor).toBe(5000);
+  });
+
+  it('never comes to more than the knife where prices hold the tax', async () => {
+    const { id: placeId } = await shop.call('workshop.saveTaxPlace', {
+      name: 'Inside',
+      label: 'VAT',
+      ratePpm: 200_000,
+      onShipping: true,
+      inclusive: true,
+      rounding: 'invoice',
+      depositTax: 'deposit',
+    });
+    const { id, deposit } = await agreed(placeId);
+    expect(await invoice(deposit)).toMatchObject({ totalMinor: 10_000, taxMinor: 1667 });
+    const more = { id, on: '2024-09-13', amountMinor: 30_001 };
+    expect(await shop.fault('orders.invoiceDeposit', more)).toMatchObject({ field: 'amountMinor' });
+    await shop.call('orders.invoiceDeposit', { ...more, amountMinor: 30_000, paidBy: 'card' });
+    await shop.call('orders.link', { id, buildId: await plainKnife(shop), on: '2024-10-01' });
+    const done = await shop.call('orders.deliver', { id, on: '2024-10-02' });
+    // 400.00 with 66.67 in it; both deposits hold 16.67 and 50.00 of that.
+    expect(await invoice(done.invoiceId)).toMatchObject({
+      totalMinor: 40_000,
+      taxMinor: 6667,
+      prepaidMinor: 40_000,
+      openMinor: 0,
+    });
+  });
+
+  it('taken out of the books takes its fee along', async () => {
+    const { id, deposit } = await agreed(home());
+    const [paid] = (await invoice(deposit)).payments;
+    expect(paid?.feeMinor).toBe(320);
+    await shop.call('selling.reversePayment', { paymentId: paid?.id ?? '', reason: 'booked twice' });
+    await shop.call('selling.pay', {
+      invoiceId: deposit,
+      on: '2024-09-13',
+      amountMinor: 10_000,
+      method: 'cash',
+    });
+    await shop.call('orders.link', { id, buildId: await plainKnife(shop), on: '2024-10-01' });
+    await shop.call('orders.deliver', { id, on: '2024-10-02', feeMinor: 0 });
+    expect((await shop.call('selling.sales', {})).rows[0]?.feeMinor).toBe(0);
+  });
+
+  it('kept and taxed anew moves for good', async () => {
+    const { id: placeId } = await shop.call('workshop.saveTaxPlace', {
+      name: 'Forfeit',
+      label: 'VAT',
+      ratePpm: 200_000,
+      onShipping: true,
+      inclusive: false,
+      rounding: 'invoice',
+      forfeitTaxed: true,
+    });
+    const { id, deposit } = await agreed(placeId);
+    await shop.call('orders.cancel', { id, on: '2024-09-20', reason: 'lost heart', refundBy: 'card' });
+    const { payments, openMinor } = await invoice(deposit);
+    expect([openMinor, payments.reduce((sum, row) => sum + row.amountMinor, 0)]).toEqual([0, 0]);
+    const moved = payments.find((row) => row.method === 'moved');
+    const fault = await shop.fault('selling.reversePayment', { paymentId: moved?.id, reason: 'x' });
+    expect(fault).toMatchObject({ kind: 'refused', field: 'paymentId' });
+  });
+});

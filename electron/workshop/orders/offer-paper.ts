@@ -12,6 +12,7 @@ import { pdfOut } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
 import { netOf } from '../costs/net.ts';
 import { dateIn, moneyIn, percentIn, wordsFor } from '../paper-words/index.ts';
+import { dressed } from '../papers/look.ts';
 import { textOf } from '../papers/texts.ts';
 import { needBuyer } from '../selling/buyers.ts';
 import { draftPaperOf } from '../selling/compose.ts';
@@ -148,5 +149,5 @@ export async function offerPdf(ctx: QueryContext, { id }: Parsed<'orders.offerPd
     totals: totalsOf(offer),
     notes: notesOf(offer, textOf(ctx.db, 'orderTerms', offer.language)),
   };
-  return pdfOut(`Offer ${orderTagOf(order.number)}`, await ctx.renderer.invoice(paper));
+  return pdfOut(`Offer ${orderTagOf(order.number)}`, await ctx.renderer.invoice(dressed(ctx, paper)));
 }

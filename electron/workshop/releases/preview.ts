@@ -6,6 +6,7 @@ import { fileName, pdfOut } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { wordsFor } from '../paper-words/index.ts';
+import { dressed, frameOf } from '../papers/look.ts';
 import { needRelease } from './need.ts';
 import { pageText } from './page.ts';
 import { photoOf, previewData } from './preview-data.ts';
@@ -13,13 +14,9 @@ import { photoOf, previewData } from './preview-data.ts';
 /** The preview as a PDF. */
 export const previewPdf: HandlerFor<'releases.previewPdf'> = async (ctx, { id }) => {
   const data = previewData(ctx, needRelease(ctx.db, id));
-  const { shop } = houseOf(ctx.db);
   const words = wordsFor(data.language).preview;
   const paper: PreviewPaper = {
-    size: shop.paper === 'A4' ? 'A4' : 'Letter',
-    language: data.language,
-    madeAt: ctx.clock.now(),
-    workshopName: shop.name,
+    ...frameOf(houseOf(ctx.db), data.language, ctx.clock.now()),
     title: words.title,
     mark: data.tag,
     name: data.title,
@@ -35,7 +32,7 @@ export const previewPdf: HandlerFor<'releases.previewPdf'> = async (ctx, { id })
     }),
     notes: data.notes,
   };
-  return pdfOut(`${words.title} ${data.tag} ${data.title}`, await ctx.renderer.preview(paper));
+  return pdfOut(`${words.title} ${data.tag} ${data.title}`, await ctx.renderer.preview(dressed(ctx, paper)));
 };
 
 /** A picture as the address that holds it. @throws FaultError when it is none a browser shows */

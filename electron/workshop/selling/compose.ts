@@ -12,6 +12,7 @@ import { taxPlaceRow } from '../../storage/queries/workshop.ts';
 import type { InvoicesTable } from '../../storage/schema-selling.ts';
 import { houseOf, type House } from '../costs/house.ts';
 import { nextInvoiceNumber, numberRun, type PlannedNumber } from './number.ts';
+import { wordsFor } from '../paper-words/index.ts';
 import { invoicePaper } from './paper.ts';
 import {
   buyerParty,
@@ -191,5 +192,6 @@ export const unissuedRow = (db: ReadDb, spec: InvoiceSpec, terms: IssueTerms): I
 /** The same paper with a mark across it and no number. */
 export function draftPaperOf(db: ReadDb, spec: InvoiceSpec, terms: IssueTerms): InvoicePaper {
   const house = houseOf(db);
-  return paperOf(house, unissuedRow(db, spec, terms), spec, terms, 'Draft');
+  const { draft } = wordsFor(languageOf(spec, house)).page;
+  return paperOf(house, unissuedRow(db, spec, terms), spec, terms, draft);
 }

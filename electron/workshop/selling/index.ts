@@ -8,6 +8,7 @@ import type { HandlerFor, Handlers } from '../handlers.ts';
 import { refused } from '../../api/errors.ts';
 import { credit, prepareCreditOf } from './credit.ts';
 import { invoiceDetail, needInvoice, toInvoiceRow } from './invoice-rows.ts';
+import { dressed } from '../papers/look.ts';
 import { keepPaper, type PlannedPaper, prepareIssue } from './issue.ts';
 import { bookPayment, reversePayment } from './payments.ts';
 import { planDraft } from './plan.ts';
@@ -25,7 +26,7 @@ const draftPdf: HandlerFor<'selling.draftPdf'> = async (ctx: QueryContext, { sal
     madeAt: ctx.clock.now(),
     fields: { issuedOn: 'saleId' },
   });
-  return pdfOut(`Draft invoice ${sale.serial}`, await ctx.renderer.invoice(paper));
+  return pdfOut(`Draft invoice ${sale.serial}`, await ctx.renderer.invoice(dressed(ctx, paper)));
 };
 
 /** Which use-case answers which call. */

@@ -1,6 +1,7 @@
 /** Invoices in full: drafts, credits in part, refunds, reminders, what is owed, statements, numbers. Invented figures. */
+import fs from 'node:fs';
 import fc from 'fast-check';
-import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Input } from '../../electron/api/contract.ts';
 import { openShop, plainKnife, saleOf, siteOf, type Shop } from './shop.ts';
 
@@ -348,6 +349,21 @@ describe('numbers', () => {
     ]);
   });
 
+  it('are drawn in one transaction, with one flush of the paper and one of its folder', async () => {
+    const knife = await plainKnife(shop);
+    const entries = (): number =>
+      shop.db.one(shop.db.q.selectFrom('journal').select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
+    const before = entries();
+    const flush = vi.spyOn(fs, 'fsyncSync');
+    try {
+      await shop.call('selling.sell', saleOf(shop, knife, { on: '2024-12-01' }));
+      // The books' own flush of the transaction is counted from outside, in tests/storage/disk.test.ts.
+      expect([flush.mock.calls.length, entries() - before]).toEqual([2, 1]);
+    } finally {
+      flush.mockRestore();
+    }
+  });
+
   it('and tax places refuse what contradicts itself', async () => {
     const place = {
       name: 'Within the Union',
@@ -380,5 +396,10 @@ describe('numbers', () => {
     });
     // Outside the Union nothing is held against its article.
     expect(await shop.call('billing.check', { draftId: draft.id })).toEqual({ applies: false, missing: [] });
+    const { workshop } = await shop.call('workshop.state', {});
+    if (workshop === null) throw new Error('not set up');
+    await shop.call('workshop.update', { ...workshop, country: 'DE' });
+    const check = await shop.call('billing.check', { draftId: draft.id });
+    expect([check.applies, check.missing.map((one) => one.item)]).toEqual([true, ['3', '4']]);
   });
 });

@@ -105,6 +105,12 @@ describe('from a wish to the knife', () => {
     ]);
     expect((await shop.call('orders.head', {})).heldMinor).toBe(0);
     expect((await shop.call('orders.ofBuild', { buildId: knife })).order?.tag).toBe('O-0001');
+    // What the final invoice took off cannot be credited a second time on the deposit's own.
+    const deposit = before.papers[0]?.invoiceId ?? '';
+    const credit = { invoiceId: deposit, on: '2024-12-13', reason: 'x', amountMinor: 100 };
+    expect((await shop.fault('selling.credit', credit)).message).toBe(
+      `This deposit was taken off final invoice ${done.invoiceNumber} already. Take that one back instead, or a part of it.`,
+    );
   });
 
   it('freezes the terms agreed, and adds options and special material', async () => {

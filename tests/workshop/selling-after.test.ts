@@ -104,7 +104,7 @@ describe('taking a sale back', () => {
     });
     expect(shop.press.invoices.at(-1)).toMatchObject({
       title: 'Credit note',
-      facts: expect.arrayContaining([{ label: 'Takes back', text: '2024-0001' }]) as unknown,
+      facts: expect.arrayContaining([{ label: 'Takes back invoice', text: '2024-0001' }]) as unknown,
     });
     expect(await shop.call('selling.invoice', { id: invoiceId })).toMatchObject({
       state: 'credited',

@@ -86,6 +86,17 @@ export const invoiceRecord = (db: ReadDb, id: string) =>
   );
 export type InvoiceRecord = NonNullable<ReturnType<typeof invoiceRecord>>;
 
+/** Number of the final invoice that took the deposits of an order off and has not been taken back as a whole. */
+export const standingFinalOf = (db: ReadDb, orderId: string): string | undefined =>
+  db.one(
+    db.q
+      .selectFrom('invoices as i')
+      .select('i.number')
+      .where('i.order_id', '=', orderId)
+      .where('i.kind', '=', 'balance')
+      .where(sql<boolean>`${stands}`),
+  )?.number;
+
 /** Where a series of numbers stands: its highest counter and its latest day. */
 export const seriesHead = (db: ReadDb, series: string) =>
   db.one(

@@ -1,6 +1,6 @@
 /** Invoices that are free to change until they are issued: services and whatever else is charged for. */
 import { z } from 'zod';
-import { missing } from '../../api/errors.ts';
+import { missing, refused } from '../../api/errors.ts';
 import type { Draft, DraftFigures, DraftLine, DraftRow } from '../../api/billing.ts';
 import type { Parsed } from '../../api/contract.ts';
 import type { ReadDb } from '../../storage/db.ts';
@@ -9,7 +9,8 @@ import { sumOf } from '../../domain/integers.ts';
 import type { CommandContext, QueryContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import { type InvoiceSpec, type IssueTerms, planInvoiceOf } from '../selling/compose.ts';
-import { needBuyer } from '../selling/buyers.ts';
+import { needService } from '../care/services.ts';
+import { needBuyer, needCustomer } from '../selling/buyers.ts';
 import { keepPaper, type PlannedPaper, setPaper } from '../selling/issue.ts';
 import { priceLines } from '../selling/priced-lines.ts';
 import { notInFuture } from '../selling/sale.ts';
@@ -81,16 +82,27 @@ export const draftList = (db: ReadDb): readonly DraftRow[] =>
     };
   });
 
+/** @throws FaultError for a service that is invoiced already or was called off */
+function demandUnbilled(db: ReadDb, serviceId: string | null): void {
+  if (serviceId === null) return;
+  const service = needService(db, serviceId);
+  if (service.cancelled_on !== null)
+    throw refused('This service was called off; there is nothing to invoice.', 'serviceId');
+  if (service.invoice_number !== null)
+    throw refused(`This service has its invoice already: ${service.invoice_number}.`, 'serviceId');
+}
+
 /** Enters or changes a draft. @throws FaultError for lines that cannot be invoiced */
 export function saveDraft(ctx: CommandContext, input: Parsed<'billing.saveDraft'>): Draft {
   if (input.id !== undefined) needDraft(ctx.db, input.id);
-  needBuyer(ctx.db, input.buyerId);
+  const buyer = needCustomer(ctx.db, input.buyerId);
+  demandUnbilled(ctx.db, input.serviceId);
   draftFigures(ctx.db, { taxPlaceId: input.taxPlaceId, lines: input.lines });
   const id = input.id ?? ctx.newId();
   putDraft(ctx.db, {
     id,
     kind: 'service',
-    buyer_id: input.buyerId,
+    buyer_id: buyer.id,
     service_id: input.serviceId,
     tax_place_id: input.taxPlaceId,
     lines: JSON.stringify(input.lines),
@@ -145,6 +157,8 @@ export async function prepareDraft(
 ): Promise<PlannedPaper> {
   notInFuture(ctx, input.issuedOn, 'issuedOn');
   const record = needDraft(ctx.db, input.id);
+  needCustomer(ctx.db, record.buyer_id);
+  demandUnbilled(ctx.db, record.service_id);
   const plan = planInvoiceOf(ctx.db, specOfDraft(ctx.db, input.id, input.supplyOn ?? input.issuedOn), {
     invoiceId: ctx.newId(),
     issuedOn: input.issuedOn,

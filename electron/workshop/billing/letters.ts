@@ -27,7 +27,7 @@ const senderOf = ({ shop }: House): LetterPaper['sender'] => ({
 });
 
 /** The language a buyer is written to in. */
-export const languageOf = (house: House, buyer: Pick<BuyerRecord, 'language'>): string =>
+const languageOf = (house: House, buyer: Pick<BuyerRecord, 'language'>): string =>
   knownLanguage(buyer.language === '' ? house.shop.language : buyer.language);
 
 /** What a reminder says. */

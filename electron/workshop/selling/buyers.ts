@@ -1,5 +1,5 @@
 /** Who buys knives. */
-import { missing } from '../../api/errors.ts';
+import { missing, refused } from '../../api/errors.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { buyerRecord, type BuyerRecord } from '../../storage/queries/selling.ts';
 
@@ -13,4 +13,18 @@ export function needBuyer(db: ReadDb, id: string): BuyerRecord {
   const kept = mergedInto === null ? record : buyerRecord(db, mergedInto);
   if (!kept) throw missing('This buyer is not in the books. Choose another or enter them first.');
   return kept;
+}
+
+/**
+ * A buyer something new is begun with.
+ * @throws FaultError of the field `buyerId` when the person was forgotten
+ */
+export function needCustomer(db: ReadDb, id: string): BuyerRecord {
+  const buyer = needBuyer(db, id);
+  if (buyer.erased_on !== null)
+    throw refused(
+      `This person was forgotten on ${buyer.erased_on}. Enter them anew if they come back.`,
+      'buyerId',
+    );
+  return buyer;
 }

@@ -2,8 +2,9 @@
 import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { formatMinor } from '../../domain/money.ts';
+import type { ReadDb } from '../../storage/db.ts';
 import { moveKnife, updateSale } from '../../storage/queries/selling.ts';
-import { type InvoiceRecord, linesOf } from '../../storage/queries/selling-invoices.ts';
+import { type InvoiceRecord, linesOf, standingFinalOf } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
 import { noteReturn } from '../releases/sold.ts';
 import { type KeptPart, planCredit } from './credit-plan.ts';
@@ -27,12 +28,19 @@ export interface CreditAsked {
 }
 
 /** @throws FaultError when nothing can be taken back of it, or not so much */
-function amountOf(record: InvoiceRecord, asked: CreditAsked): number {
+function amountOf(db: ReadDb, record: InvoiceRecord, asked: CreditAsked): number {
   if (record.kind === 'credit')
     throw refused('This is a credit note itself. Choose the invoice to take back.', 'invoiceId');
   if (isTakenBack(record))
     throw refused(
       `This invoice was taken back already, by ${record.credited_by_number ?? 'a credit note'}.`,
+      'invoiceId',
+    );
+  const final =
+    record.kind === 'deposit' && record.order_id !== null ? standingFinalOf(db, record.order_id) : undefined;
+  if (final !== undefined)
+    throw refused(
+      `This deposit was taken off final invoice ${final} already. Take that one back instead, or a part of it.`,
       'invoiceId',
     );
   const left = record.total_minor - record.credited_minor;
@@ -47,7 +55,7 @@ function amountOf(record: InvoiceRecord, asked: CreditAsked): number {
 /** Checks a credit and sets its paper; writes nothing. Keep it with `keepPaper`. @throws FaultError naming the field */
 export async function prepareCreditOf(ctx: CommandContext, asked: CreditAsked): Promise<PlannedPaper> {
   const record = needInvoice(ctx.db, asked.invoiceId);
-  const amountMinor = amountOf(record, asked);
+  const amountMinor = amountOf(ctx.db, record, asked);
   notInFuture(ctx, asked.on, 'on');
   if (asked.on < record.issued_on)
     throw invalid(

@@ -11,7 +11,7 @@ import type { CommandContext, QueryContext } from '../context.ts';
 import { directCosts } from '../costs/direct.ts';
 import { houseOf } from '../costs/house.ts';
 import { demandNotOrdered } from '../orders/belongs.ts';
-import { needBuyer } from './buyers.ts';
+import { needCustomer } from './buyers.ts';
 import { reckon } from './reckon.ts';
 
 /** @throws FaultError when the knife is not in the books */
@@ -101,8 +101,8 @@ export function draftSale(ctx: CommandContext, input: Parsed<'selling.sell'>): S
   const knife = needKnife(ctx.db, input.buildId);
   const obstacle = notForSale(knife, input.on);
   if (obstacle !== undefined) throw refused(obstacle, 'buildId');
-  needBuyer(ctx.db, input.buyerId);
-  demandNotOrdered(ctx.db, input.buildId, input.buyerId);
+  const buyer = needCustomer(ctx.db, input.buyerId);
+  demandNotOrdered(ctx.db, input.buildId, buyer.id);
   if (input.paidBy !== '' && !input.invoice) {
     throw invalid(
       'A payment is booked on an invoice. Issue the invoice too, or leave the payment out.',
@@ -119,7 +119,7 @@ export function draftSale(ctx: CommandContext, input: Parsed<'selling.sell'>): S
   return {
     id: ctx.newId(),
     build_id: input.buildId,
-    buyer_id: input.buyerId,
+    buyer_id: buyer.id,
     channel_id: input.channelId,
     on_date: input.on,
     price_minor: input.priceMinor,

@@ -7,13 +7,6 @@ import type { InvoicesTable } from '../../storage/schema-selling.ts';
 
 export type Totals = Pick<InvoicesTable, 'net_minor' | 'tax_base_minor' | 'tax_minor' | 'total_minor'>;
 
-/** What all lines of one invoice share. */
-export interface TaxOfInvoice {
-  readonly ratePpm: number;
-  /** Category of UNTDID 5305; empty: S above zero, else Z. */
-  readonly category: string;
-}
-
 /** Totals of lines without tax and the tax on them. Without a rate the whole net is the base. */
 export function totalsOf(lines: readonly InvoiceLineRow[], taxMinor: number, ratePpm: number): Totals {
   const net_minor = sumOf(lines, (line) => line.net_minor);
@@ -30,7 +23,7 @@ const CATEGORIES: ReadonlySet<string> = new Set(['S', 'Z', 'E', 'AE', 'O', 'K', 
 const isCategory = (text: string): text is VatCategory => CATEGORIES.has(text);
 
 /** The category of a line: what it says, or by its rate. */
-export const categoryOf = (line: Pick<InvoiceLineRow, 'tax_category' | 'tax_rate_ppm'>): VatCategory => {
+const categoryOf = (line: Pick<InvoiceLineRow, 'tax_category' | 'tax_rate_ppm'>): VatCategory => {
   if (line.tax_rate_ppm > 0) return isCategory(line.tax_category) ? line.tax_category : 'S';
   return isCategory(line.tax_category) && line.tax_category !== 'S' ? line.tax_category : 'Z';
 };

@@ -137,15 +137,7 @@ export interface BuyerExport extends Buyer {
 }
 
 /** Fields of a buyer that can be taken from the other entry. */
-const mergeFields = [
-  'name',
-  'email',
-  'phone',
-  'address',
-  'taxPlace',
-  'taxNumber',
-  'language',
-] as const;
+const mergeFields = ['name', 'email', 'phone', 'address', 'taxPlace', 'taxNumber', 'language'] as const;
 export type MergeField = (typeof mergeFields)[number];
 
 const country = z

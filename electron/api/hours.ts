@@ -4,7 +4,15 @@ import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 
 /** Work that belongs to no knife. */
-export const workKinds = ['content', 'messages', 'cleaning', 'machines', 'service', 'buying', 'other'] as const;
+export const workKinds = [
+  'content',
+  'messages',
+  'cleaning',
+  'machines',
+  'service',
+  'buying',
+  'other',
+] as const;
 export type WorkKind = (typeof workKinds)[number];
 export type SessionSource = 'clock' | 'guess' | 'entered' | 'import';
 

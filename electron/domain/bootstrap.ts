@@ -4,7 +4,7 @@ import { chanceFrom } from './random.ts';
 import type { Chance } from './random.ts';
 
 /** As many drawings as keep the ends of a 95 % interval steady to about a fiftieth of its width. */
-export const DRAWINGS = 4000;
+const DRAWINGS = 4000;
 
 const meanOfDrawing = (values: readonly number[], chance: Chance): number => {
   let sum = 0;

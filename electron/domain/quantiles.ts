@@ -8,7 +8,7 @@
  * @param ordered rising; at least one
  * @param share 0 to 1
  */
-export const quantileOf = (ordered: readonly number[], share: number): number => {
+const quantileOf = (ordered: readonly number[], share: number): number => {
   const at = (ordered.length - 1) * Math.min(1, Math.max(0, share));
   const low = Math.floor(at);
   const lower = ordered[low] ?? Number.NaN;

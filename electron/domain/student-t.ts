@@ -11,7 +11,7 @@ const LANCZOS = [
 ] as const;
 
 /** Natural logarithm of the gamma function. @param x above 0 */
-export const logGamma = (x: number): number => {
+const logGamma = (x: number): number => {
   if (x < 0.5) return Math.log(Math.PI / Math.sin(Math.PI * x)) - logGamma(1 - x);
   const z = x - 1;
   let sum: number = LANCZOS[0];
@@ -47,7 +47,7 @@ const betaFraction = (x: number, a: number, b: number): number => {
  * Regularised incomplete beta function.
  * @param x 0 to 1 @param rest 1 − x, given apart so that a small one keeps its digits @param a,b above 0
  */
-export const incompleteBeta = (x: number, rest: number, a: number, b: number): number => {
+const incompleteBeta = (x: number, rest: number, a: number, b: number): number => {
   if (x <= 0) return 0;
   if (rest <= 0) return 1;
   const front = Math.exp(logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x) + b * Math.log(rest));

@@ -11,7 +11,7 @@ const knife = (id: string, of: Partial<QueuedKnife> = {}): QueuedKnife => ({
   waitDays: 0,
   ...of,
 });
-const when = { today: '2026-01-04', closed: [], seed: 1 };
+const when: Parameters<typeof forecast>[2] = { today: '2026-01-04', closed: [], seed: 1 };
 const days = (queue: readonly QueuedKnife[], past: Parameters<typeof forecast>[1], at = when) => {
   const found = forecast(queue, past, at);
   if (!found.ok) throw new Error(found.message);

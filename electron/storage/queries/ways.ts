@@ -36,7 +36,6 @@ export const stageHistory = (db: ReadDb, modelId: string, butBuildId: string) =>
       .where('t.nth', '<=', RECENT)
       .where('t.minutes', '>', 0),
   );
-export type StageHistoryRow = ReturnType<typeof stageHistory>[number];
 
 /** How many knives were ended, well or not; and of those that did not pass a check at first, how many were finished. */
 export const ownEndings = (db: ReadDb) => {

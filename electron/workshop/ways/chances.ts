@@ -26,7 +26,7 @@ const ppm = (share: number): number => Math.round(share * PPM);
 const none = (how: string, caution = ''): Chance => ({ chancePpm: 0, how, caution });
 
 /** True where a check failed at something that is never sold. */
-export const isUnsafe = (doubts: readonly Doubt[]): boolean =>
+const isUnsafe = (doubts: readonly Doubt[]): boolean =>
   doubts.some((doubt) => doubt.verdict === 'fail' && functional.has(doubt.measure));
 
 const UNSAFE = 'A knife with a crack, a soft or a brittle edge is never sold, at no price (common practice).';

@@ -3,8 +3,10 @@ import { mulDiv } from '../../domain/integers.ts';
 import { quantilesOf } from '../../domain/quantiles.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelPriceRows } from '../../storage/queries/models.ts';
-import { orderOfBuild, orderRecord, orderTagOf } from '../../storage/queries/orders.ts';
+import { orderOfBuild, type OrderRecord, orderRecord, orderTagOf } from '../../storage/queries/orders.ts';
 import { ownSeconds } from '../../storage/queries/ways.ts';
+import { netOf } from '../costs/net.ts';
+import { orderTax } from '../orders/money.ts';
 import { totalOf } from '../orders/rows.ts';
 
 const PPM = 1_000_000;
@@ -22,18 +24,27 @@ export function listPrice(db: ReadDb, modelId: string, on: string): Price | unde
   return row && { minor: row.price_minor, how: `list price since ${row.from_date}` };
 }
 
+/** Knife, options and special material of an order without the tax its prices may hold. */
+function netPrice(db: ReadDb, order: OrderRecord, totalMinor: number): number {
+  const tax = orderTax(db, order, totalMinor);
+  return netOf({ ...tax, price_minor: totalMinor, shipping_minor: order.shipping_minor }).priceMinor;
+}
+
 /** What is agreed for this very knife, else its list price. */
 export function plannedPrice(db: ReadDb, buildId: string, modelId: string, on: string): Price | undefined {
   const link = orderOfBuild(db, buildId);
   const order = link?.until_on === null ? orderRecord(db, link.id) : undefined;
   const total = order?.state === 'agreed' ? totalOf(order) : null;
   if (order !== undefined && total !== null)
-    return { minor: total, how: `agreed in ${orderTagOf(order.number)} for ${order.buyer_name}` };
+    return {
+      minor: netPrice(db, order, total),
+      how: `agreed in ${orderTagOf(order.number)} for ${order.buyer_name}`,
+    };
   return listPrice(db, modelId, on);
 }
 
 /** What of the full price own seconds fetched. */
-export function secondShare(db: ReadDb): { readonly ppm: number; readonly how: string } {
+function secondShare(db: ReadDb): { readonly ppm: number; readonly how: string } {
   const shares = ownSeconds(db).flatMap((row) =>
     row.list_minor === null || row.list_minor === 0 ? [] : [row.price_minor / row.list_minor],
   );

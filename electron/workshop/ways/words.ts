@@ -3,7 +3,7 @@ import type { Decision, WayKind, WayRow } from '../../api/ways.ts';
 import type { decisionRows } from '../../storage/queries/ways.ts';
 
 /** What each way is called. */
-export const wayWords: Readonly<Record<WayKind, string>> = {
+const wayWords: Readonly<Record<WayKind, string>> = {
   asPlanned: 'Finish as planned',
   rework: 'Rework, then finish',
   shorten: 'Make a shorter knife of it',

@@ -5,7 +5,7 @@ import { count, day, money, percent as percentOf } from '../../lib/format.ts';
 /** Figure and sign stay on one line. */
 const percent = (ppm: number): string => percentOf(ppm).replace(' ', '\u00a0');
 
-export const stateWords: Readonly<Record<OrderState, string>> = {
+const stateWords: Readonly<Record<OrderState, string>> = {
   asked: 'Waiting',
   offered: 'Offered',
   agreed: 'Agreed',

@@ -37,7 +37,7 @@ export const factorText = (row: TrialKnifeRow): string =>
     : `${percent(row.factorPpm, 1)} of usual, ${factorWords[row.factorFrom]}`;
 
 /** A chance in the way it is read: never 0. */
-export const chanceText = (p: number): string => (p < 0.001 ? 'below 0.001' : p.toFixed(3));
+const chanceText = (p: number): string => (p < 0.001 ? 'below 0.001' : p.toFixed(3));
 
 /** What Welch's test says of the difference, in words. */
 export const testText = (measure: TrialMeasure): string => {

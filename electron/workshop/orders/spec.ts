@@ -1,5 +1,4 @@
 /** What is wanted, what it costs and when it is promised: checked, compared with what stood there, and written. */
-import type { Selectable } from 'kysely';
 import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { orderTotal } from '../../domain/deposits.ts';
@@ -16,7 +15,7 @@ import {
 } from '../../storage/queries/orders.ts';
 import { channelRecord } from '../../storage/queries/selling.ts';
 import { taxPlaceRow } from '../../storage/queries/workshop.ts';
-import type { OrderOptionsTable, OrdersTable } from '../../storage/schema-selling.ts';
+import type { OrderOptionsTable } from '../../storage/schema-selling.ts';
 import { decimalsOf } from '../../domain/currencies.ts';
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
@@ -26,7 +25,7 @@ import { askedAhead, isDeposit } from './money.ts';
 
 type Spec = Omit<Parsed<'orders.change'>, 'id' | 'on' | 'reason'>;
 type SpecColumns = Pick<
-  Selectable<OrdersTable>,
+  OrderRecord,
   | 'model_id'
   | 'wish'
   | 'price_minor'

@@ -1,7 +1,7 @@
 /** Money paid ahead where it goes astray most easily: paid twice, credited, taken back, kept. Invented data. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { InvoiceDetail } from '../../electron/api/selling.ts';
-import { openShop, plainKnife, type Shop, siteOf } from './shop.ts';
+import { openShop, plainKnife, saleOf, type Shop, siteOf } from './shop.ts';
 
 let shop: Shop;
 beforeEach(async () => {
@@ -121,6 +121,16 @@ describe('a deposit', () => {
     expect((await shop.call('selling.sales', {})).rows[0]?.feeMinor).toBe(0);
   });
 
+  it('kept and then credited too is kept no more', async () => {
+    const { id, deposit } = await agreed(home());
+    await shop.call('orders.cancel', { id, on: '2024-09-20', reason: 'lost heart', refundBy: 'card' });
+    const credit = { invoiceId: deposit, on: '2024-09-21', reason: 'goodwill', knifeComesBack: false };
+    await shop.call('selling.credit', { ...credit, amountMinor: 2000 });
+    expect(await shop.call('orders.head', {})).toMatchObject({ keptMinor: 3000, giveBackMinor: 2000 });
+    await shop.call('selling.credit', credit);
+    expect(await shop.call('orders.head', {})).toMatchObject({ keptMinor: 0, giveBackMinor: 5000 });
+  });
+
   it('kept and taxed anew moves for good', async () => {
     const { id: placeId } = await shop.call('workshop.saveTaxPlace', {
       name: 'Forfeit',
@@ -138,5 +148,20 @@ describe('a deposit', () => {
     const moved = payments.find((row) => row.method === 'moved');
     const fault = await shop.fault('selling.reversePayment', { paymentId: moved?.id, reason: 'x' });
     expect(fault).toMatchObject({ kind: 'refused', field: 'paymentId' });
+  });
+});
+
+it('what was kept of a returned knife is credited without touching the knife, which is sold again', async () => {
+  const buildId = await plainKnife(shop);
+  const { saleId, invoiceId } = await shop.call('selling.sell', saleOf(shop, buildId));
+  const back = { saleId, on: '2024-09-10', condition: 'unused', knife: 'shelf' } as const;
+  await shop.call('care.takeBack', { ...back, keptMinor: 2000 });
+  await shop.call('selling.sell', saleOf(shop, buildId, { on: '2024-09-20' }));
+  const credit = { invoiceId: invoiceId ?? '', on: '2024-09-21', reason: 'goodwill', knifeComesBack: true };
+  await shop.call('selling.credit', credit);
+  expect((await shop.call('builds.get', { id: buildId })).state).toBe('sold');
+  expect(shop.db.one(shop.db.q.selectFrom('sales').selectAll().where('id', '=', saleId))).toMatchObject({
+    taken_back_on: '2024-09-10',
+    kept_minor: 0,
   });
 });

@@ -254,6 +254,20 @@ export const insertOrder = (db: WriteDb, row: Insertable<OrdersTable>): number =
 export const updateOrder = (db: WriteDb, id: string, row: Omit<Updateable<OrdersTable>, 'id'>): number =>
   db.run(db.q.updateTable('orders').set(row).where('id', '=', id));
 
+/** What is kept of a cancelled order, once more of its deposits was credited: what they still ask. */
+export function restateKept(db: WriteDb, orderId: string): void {
+  const left = (column: 'total_minor' | 'tax_minor') =>
+    sql<number>`coalesce((SELECT sum(i.${sql.ref(column)}) FROM invoices i WHERE i.order_id = ${orderId}
+      AND (i.kind = 'deposit' OR i.credits_id IN (SELECT d.id FROM invoices d WHERE d.order_id = ${orderId} AND d.kind = 'deposit'))), 0)`;
+  db.run(
+    db.q
+      .updateTable('orders')
+      .set({ kept_minor: left('total_minor'), kept_tax_minor: left('tax_minor') })
+      .where('id', '=', orderId)
+      .where('state', '=', 'cancelled'),
+  );
+}
+
 /** Puts other options in the place of an order's. */
 export function replaceOrderOptions(
   db: WriteDb,

@@ -3,6 +3,8 @@ import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { restateKept } from '../../storage/queries/orders.ts';
+import { netLeftOf } from '../../storage/queries/returns.ts';
 import { moveKnife, updateSale } from '../../storage/queries/selling.ts';
 import { type InvoiceRecord, linesOf, standingFinalOf } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
@@ -98,9 +100,16 @@ function invoiceColumns({
  */
 export function credit(ctx: CommandContext, input: Parsed<'selling.credit'>, prepared: PlannedPaper) {
   const kept = keepPaper(ctx, prepared);
-  const saleId = prepared.plan.row.sale_id;
-  if (saleId === null || !isTakenBack(needInvoice(ctx.db, input.invoiceId))) return kept;
+  const { sale_id: saleId, order_id: orderId } = prepared.plan.row;
+  if (orderId !== null) restateKept(ctx.db, orderId);
+  if (saleId === null) return kept;
   const sale = needSale(ctx.db, saleId);
+  if (sale.taken_back_on !== null) {
+    // The knife came back before and may be someone else's by now; only what was kept of the sale gets less.
+    updateSale(ctx.db, sale.id, { kept_minor: netLeftOf(ctx.db, input.invoiceId) });
+    return kept;
+  }
+  if (!isTakenBack(needInvoice(ctx.db, input.invoiceId))) return kept;
   updateSale(ctx.db, sale.id, { taken_back_on: input.on });
   moveKnife(
     ctx.db,

@@ -24,7 +24,7 @@ export const knifeStates = (db: ReadDb) =>
   db.all(
     db.q
       .selectFrom('builds as b')
-      .select(['b.id', 'b.serial', 'b.state', 'b.finished_on', cameBackOn.as('came_back_on')]),
+      .select(['b.id', 'b.serial', 'b.state', 'b.finished_on', 'b.flaw', cameBackOn.as('came_back_on')]),
   );
 
 /** When this very file was brought in before, a UTC ISO instant; the journal keeps long files by their hash. */

@@ -88,7 +88,9 @@ export const deliveredPromises = (db: ReadDb) =>
         sql<
           string | null
         >`coalesce((select c.before from order_changes c where c.order_id = o.id and c.what = 'Promised for'
-          and c.before <> '' order by c.seq limit 1), o.promised_on)`.as('promised_on'),
+          and c.before <> '' and c.seq > (select coalesce(max(a.seq), 0) from order_changes a
+            where a.order_id = o.id and a.what = 'Standing' and a.after = 'agreed')
+          order by c.seq limit 1), o.promised_on)`.as('promised_on'),
       )
       .select(
         sql<

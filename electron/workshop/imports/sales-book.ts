@@ -34,7 +34,7 @@ const saleOf = (ctx: CommandContext, line: SaleLine, buyerIds: BuyerIds): SalesT
   order_id: null,
   release_id: null,
   deposit_fee_minor: 0,
-  flaw: '',
+  flaw: line.flaw,
   address_id: null,
   kept_minor: 0,
 });

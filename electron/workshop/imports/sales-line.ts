@@ -15,6 +15,8 @@ export interface SaleLine {
   readonly on: string;
   readonly serial: string;
   readonly buildId: string;
+  /** Of a second; empty of any other knife. */
+  readonly flaw: string;
   readonly channelId: string;
   readonly channelName: string;
   readonly buyer: NamedBuyer;

@@ -4,6 +4,8 @@ import { formatMinor } from '../../domain/money.ts';
 import { buyerNames, knifeStates } from '../../storage/queries/imports.ts';
 import { channelRows, taxPlaceRows } from '../../storage/queries/workshop.ts';
 import { houseOf, type House } from '../costs/house.ts';
+import { demandNotOrdered } from '../orders/belongs.ts';
+import { admitSale } from '../releases/sold.ts';
 import { reckon, type Reckoned, taxColumns } from '../selling/reckon.ts';
 import { notForSale } from '../selling/sale.ts';
 import type { Line } from './cells.ts';
@@ -184,6 +186,7 @@ function reckonOn(
       line: line.line,
       serial: parts.knife.serial,
       buildId: parts.knife.id,
+      flaw: parts.knife.flaw,
       channelId: parts.channel.id,
       channelName: parts.channel.name,
       buyer: parts.buyer,
@@ -197,6 +200,14 @@ function reckonOn(
   );
 }
 
+/** @throws FaultError for a knife that is made to order, held, or kept for others by a release */
+function demandHis(ctx: PlanContext, knife: Knife, buyer: NamedBuyer, on: string): true {
+  const buyerId = buyer.id ?? '';
+  demandNotOrdered(ctx.db, knife.id, buyerId);
+  admitSale(ctx, { buildId: knife.id, buyerId, on });
+  return true;
+}
+
 function readLine(line: Line, counter: Counter): SaleLine | null {
   const on = line.date('date', counter.ctx.clock.today());
   const knife = knifeOn(line, counter, on);
@@ -205,6 +216,7 @@ function readLine(line: Line, counter: Counter): SaleLine | null {
   const invoice = invoiceOn(line);
   const paidBy = paidByOn(line, invoice);
   if (!knife || !buyer || !channel || on === null || invoice === null || paidBy === null) return null;
+  if (noting(line, 'knife', () => demandHis(counter.ctx, knife, buyer, on)) === null) return null;
   const reckoned = reckonOn(line, counter, { channel, buyer, knife });
   return reckoned && { ...reckoned, on, invoice, paidBy };
 }

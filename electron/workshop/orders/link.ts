@@ -11,6 +11,7 @@ import {
   type OrderRecord,
   orderTagOf,
 } from '../../storage/queries/orders.ts';
+import { releaseOfBuild, releaseTagOf } from '../../storage/queries/releases.ts';
 import type { CommandContext } from '../context.ts';
 import type { KnifeForSale } from '../../storage/queries/selling.ts';
 import { needKnife } from '../selling/sale.ts';
@@ -30,6 +31,12 @@ function demandFree(ctx: CommandContext, order: OrderRecord, knife: KnifeForSale
   if (other?.until_on === null && other.id !== order.id)
     throw refused(
       `${knife.serial} is made for ${other.buyer_name} (${orderTagOf(other.number)}). Choose another knife, or take it off that order first.`,
+      'buildId',
+    );
+  const release = releaseOfBuild(ctx.db, knife.id);
+  if (release !== undefined)
+    throw refused(
+      `${knife.serial} is shown in ${releaseTagOf(release.number)}. Choose another knife, or withdraw it in First look first.`,
       'buildId',
     );
   const claim = openClaimOn(ctx.db, knife.id, ctx.clock.now());

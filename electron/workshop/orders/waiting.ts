@@ -15,7 +15,7 @@ import {
   updateOrder,
 } from '../../storage/queries/orders.ts';
 import type { CommandContext } from '../context.ts';
-import { needBuyer } from '../selling/buyers.ts';
+import { needCustomer } from '../selling/buyers.ts';
 import { notInFuture } from '../selling/sale.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { orderDetail } from './detail.ts';
@@ -51,7 +51,7 @@ export function demandAnswerDay(on: string, answerBy: string | null): void {
 export function ask(ctx: CommandContext, input: Parsed<'orders.ask'>): OrderDetail {
   const home = needWorkshop(ctx.db);
   notInFuture(ctx, input.on, 'on');
-  const buyer = needBuyer(ctx.db, input.buyerId);
+  const buyer = needCustomer(ctx.db, input.buyerId);
   if (input.modelId !== null && modelRow(ctx.db, input.modelId) === undefined)
     throw invalid('This model is not in the books. Choose another.', 'modelId');
   if (input.modelId === null && input.wish === '')

@@ -8,6 +8,7 @@ import {
   entryRows,
 } from '../../storage/queries/claims.ts';
 import {
+  personRow,
   type ReleaseKnifeRecord,
   releaseKnifeRows,
   type ReleaseRecord,
@@ -38,6 +39,17 @@ export interface Standing {
   readonly claims: readonly ClaimRecord[];
 }
 
+/** Names as drawn, those put together since under the entry that was kept; one person has the better place only. */
+function asKept(db: ReadDb, names: readonly Drawn[]): readonly Drawn[] {
+  const seen = new Set<string>();
+  return names.flatMap((name) => {
+    const buyerId = personRow(db, name.buyerId)?.merged_into_id ?? name.buyerId;
+    if (seen.has(buyerId)) return [];
+    seen.add(buyerId);
+    return [{ ...name, buyerId }];
+  });
+}
+
 /** Gathers a release with its knives, names, draws and claims. */
 export const standingOf = (db: ReadDb, release: ReleaseRecord): Standing => ({
   release,
@@ -51,7 +63,7 @@ export const standingOf = (db: ReadDb, release: ReleaseRecord): Standing => ({
           serial: row.serial,
           at: row.at,
           seed: row.seed,
-          outcome: JSON.parse(row.outcome) as Drawn[],
+          outcome: asKept(db, JSON.parse(row.outcome) as Drawn[]),
         }))
       : [],
   claims: claimsOfRelease(db, release.id),
@@ -94,6 +106,8 @@ export function namesLeft(standing: Standing, buildId: string, at: string): read
 export function goesByDraw(standing: Standing, buildId: string, at: string): boolean {
   const knife = standing.knives.find((each) => each.build_id === buildId);
   if (standing.release.rule !== 'lot' || knife?.withdrawn_on !== null || knife.sale_id !== null) return false;
+  // Scrapped, kept or back at the bench meanwhile.
+  if (knife.build_state !== 'finished') return false;
   if (!standing.draws.some((draw) => draw.buildId === buildId)) return hatFor(standing, buildId).length > 0;
   const waiting = standing.claims.some((claim) => claim.build_id === buildId && runsAt(claim, at));
   return waiting || namesLeft(standing, buildId, at).length > 0;

@@ -51,9 +51,9 @@ function paceOf(stages: readonly StageMinutes[], but: string) {
   };
 }
 
-/** A stage still under way says nothing yet; one of a knife that was scrapped after it does. */
+/** A stage still under way, or broken off with the knife, says nothing; one of a knife that was scrapped after it does. */
 const isOver = (knife: BegunKnife, stage: StageMinutes): boolean =>
-  stage.minutes > 0 && (stage.done_on !== null || !['planned', 'inWork'].includes(knife.state));
+  stage.minutes > 0 && (stage.done_on !== null || !['planned', 'inWork', 'scrapped'].includes(knife.state));
 
 function factorOf(
   table: readonly number[],

@@ -44,6 +44,8 @@ describe('models', () => {
       finished: 0,
       sold: 0,
       archived: false,
+      care: '',
+      options: [],
       note: '',
       stages: [
         { code: 'CUT', name: 'Cut and profile', minutes: 35 },

@@ -165,3 +165,32 @@ it('what was kept of a returned knife is credited without touching the knife, wh
     kept_minor: 0,
   });
 });
+
+it('a part of an invoice rounded line by line is credited to the unit where money has no decimals', async () => {
+  const yen = await openShop({ now: '2025-06-30', currency: 'JPY' });
+  const place = await yen.call('workshop.saveTaxPlace', {
+    name: 'By line',
+    label: 'VAT',
+    ratePpm: 100_000,
+    onShipping: true,
+    inclusive: false,
+    rounding: 'line',
+  });
+  const line = { description: 'Rivet', detail: '', qty: 1, qtyScale: 0, unitPriceMinor: 5, taxed: true };
+  const { id } = await yen.call('billing.saveDraft', {
+    buyerId: yen.buyerId,
+    taxPlaceId: place.id,
+    lines: Array.from({ length: 12 }, () => line),
+    note: '',
+  });
+  const { invoiceId } = await yen.call('billing.issueDraft', { id, issuedOn: '2025-01-04' });
+  // A tenth of 5 is 0.5, rounded half away from zero to 1 on each of twelve lines.
+  const credit = { invoiceId, on: '2025-01-05', reason: 'broken', knifeComesBack: true };
+  for (const amountMinor of [40, 7, undefined]) await yen.call('selling.credit', { ...credit, amountMinor });
+  const credits = yen.db.all(
+    yen.db.q.selectFrom('invoices').select(['total_minor', 'tax_minor']).where('credits_id', '=', invoiceId),
+  );
+  const sum = (key: 'total_minor' | 'tax_minor'): number => credits.reduce((so, row) => so + row[key], 0);
+  expect([sum('total_minor'), sum('tax_minor')]).toEqual([-72, -12]);
+  await yen.close();
+});

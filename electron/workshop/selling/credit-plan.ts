@@ -127,7 +127,7 @@ export function planCredit(
     note: terms.reason,
     credits_id: before.id,
   };
-  assertTotals(part.lines, row, house.decimals);
+  assertTotals(part.lines, row, house.decimals, Math.max(part.lines.length, original.lines.length));
   const paper = invoicePaper(house.shop, row, part.lines, {
     madeAt: terms.madeAt,
     creditsNumber: before.number,

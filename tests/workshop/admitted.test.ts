@@ -104,9 +104,14 @@ it('two entries of one person have one turn in a draw, also when they are put to
   ).toMatchObject({ field: 'buildId' });
   shop.clock.set('2025-03-02');
   for (const buyerId of people) await shop.call('releases.enter', { id, buyerId });
+  // One more entry of the third person, in for this knife alone: put together, one name is left.
+  const twin = await person('Three too');
+  await shop.call('releases.enter', { id, buyerId: twin, buildId });
+  await shop.call('buyers.merge', { keepId: people[2] ?? '', otherId: twin, take: [] });
   shop.clock.set('2025-03-03');
   await shop.call('releases.draw', { id, seed: 'agreed' });
   const drawn = (await shop.call('releases.get', { id })).draws[0]?.outcome ?? [];
+  expect(drawn).toHaveLength(3);
   const [first = '', middle = '', last = ''] = drawn.map((name) => name.buyerId);
   await shop.call('buyers.merge', { keepId: last, otherId: first, take: [] });
   shop.clock.set('2025-03-04');

@@ -27,7 +27,10 @@ export function handOver(db: WriteDb, fromId: string, toId: string): void {
   );
 }
 
-/** Takes the later of two names of one person out of the same hat; twice in it would be twice the chance. */
+/**
+ * Takes the later of two names of one person out of the same hat, and a name for one knife where the person is in for
+ * any; twice in it would be twice the chance.
+ */
 export const withdrawDoubles = (db: WriteDb, buyerId: string, at: string): number =>
   db.run(
     db.q
@@ -37,7 +40,8 @@ export const withdrawDoubles = (db: WriteDb, buyerId: string, at: string): numbe
       .where('e.withdrawn_at', 'is', null)
       .where(
         sql<boolean>`exists (select 1 from release_entries o where o.release_id = e.release_id
-          and o.build_id is e.build_id and o.buyer_id = e.buyer_id and o.withdrawn_at is null and o.number < e.number)`,
+          and o.buyer_id = e.buyer_id and o.withdrawn_at is null
+          and ((o.build_id is e.build_id and o.number < e.number) or (o.build_id is null and e.build_id is not null)))`,
       ),
   );
 

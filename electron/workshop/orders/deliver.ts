@@ -1,5 +1,5 @@
 /** Delivering an order: the knife is sold, the final invoice names the deposits and takes them off. */
-import { refused } from '../../api/errors.ts';
+import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { addDays } from '../../domain/calendar.ts';
 import { sumOf } from '../../domain/integers.ts';
@@ -82,6 +82,12 @@ function draftSale(ctx: CommandContext, { order, knife, papers }: Gathered, inpu
     );
   const charge = { priceMinor: balance, shippingMinor: 0, taxMinor: 0, abroad: order.abroad === 1 };
   const earlier = depositFees(papers);
+  const feeMinor = input.feeMinor ?? feeByRule(channel, charge);
+  if (feeMinor > net.totalMinor)
+    throw invalid(
+      `The fee is more than the whole sale of ${formatMinor(net.totalMinor, currency)}. Check both.`,
+      'feeMinor',
+    );
   return {
     id: ctx.newId(),
     build_id: knife.id,
@@ -92,7 +98,7 @@ function draftSale(ctx: CommandContext, { order, knife, papers }: Gathered, inpu
     shipping_minor: order.shipping_minor,
     ...tax,
     abroad: order.abroad,
-    fee_minor: earlier + (input.feeMinor ?? feeByRule(channel, charge)),
+    fee_minor: earlier + feeMinor,
     postage_paid_minor: input.postagePaidMinor,
     taken_back_on: null,
     order_id: order.id,

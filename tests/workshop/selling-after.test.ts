@@ -143,6 +143,35 @@ describe('taking a sale back', () => {
     });
   });
 
+  it('lowers what the sale brought by a part credit, alike in the list, the margins and on the cost sheet', async () => {
+    const knife = await plainKnife(shop);
+    const { saleId, invoiceId } = await shop.call('selling.sell', saleOf(shop, knife));
+    const brought = async () => {
+      const row = (await shop.call('selling.sales', {})).rows.find((one) => one.id === saleId);
+      const margin = await shop.call('margins.period', { from: '2024-01-01', to: '2024-12-31' });
+      const inMargins = margin.knives.find((one) => one.saleId === saleId);
+      const sheet = (await shop.call('costs.sheet', { buildId: knife })).sale;
+      return {
+        price: [row?.priceMinor, inMargins?.priceMinor, sheet?.priceMinor],
+        tax: [row?.taxMinor, sheet?.taxMinor],
+        left: [row?.contributionMinor, inMargins?.contributionMinor, sheet?.contributionMinor],
+      };
+    };
+    const before = await brought();
+    const part = { amountMinor: 5000, knifeComesBack: false };
+    await shop.call('selling.credit', {
+      invoiceId: invoiceId ?? '',
+      on: '2024-09-02',
+      reason: 'scratched',
+      ...part,
+    });
+    const after = await brought();
+    // 50.00 with 6.5 % inside is 46.95 and 3.05.
+    expect(after.price).toEqual(before.price.map((minor) => (minor ?? 0) - 4695));
+    expect(after.tax).toEqual(before.tax.map((minor) => (minor ?? 0) - 305));
+    expect(after.left).toEqual(before.left.map((minor) => (minor ?? 0) - 4695));
+  });
+
   it('leaves everything as it was when the paper fails', async () => {
     shop.press.jam();
     await shop.fault('selling.credit', { invoiceId, on: '2024-09-10', reason: 'x', knifeComesBack: true });

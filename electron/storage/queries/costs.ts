@@ -2,6 +2,7 @@
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { amongIds } from './like.ts';
+import { creditedOf } from './selling.ts';
 
 /** Draws that still stand: neither taken back nor taking back. Quantity and value are those taken, above zero. */
 const standingDraws = (db: ReadDb, buildIds: readonly string[]) =>
@@ -126,6 +127,7 @@ export const liveSaleOf = (db: ReadDb, buildId: string) =>
         'c.fee_ppm',
         'c.fee_fixed_minor',
         'c.abroad_extra_ppm',
-      ]),
+      ])
+      .select([creditedOf('net_minor').as('credited_net'), creditedOf('tax_minor').as('credited_tax')]),
   );
 export type LiveSaleRecord = NonNullable<ReturnType<typeof liveSaleOf>>;

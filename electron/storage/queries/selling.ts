@@ -31,6 +31,10 @@ export interface SaleFilter {
 /** Kinds of the one invoice a sale has of its own. */
 export const ownOfSale = ['sale', 'second', 'balance'] as const;
 
+/** What credits took off the own invoice of sale `s`, above zero. */
+export const creditedOf = (column: 'net_minor' | 'tax_minor') =>
+  sql<number>`coalesce((select -sum(${sql.ref(`k.${column}`)}) from invoices k join invoices w on w.id = k.credits_id where w.sale_id = s.id), 0)`;
+
 const joinedSales = (db: ReadDb) =>
   db.q
     .selectFrom('sales as s')
@@ -65,6 +69,7 @@ export const listSales = (db: ReadDb, filter: SaleFilter, limit: number, offset:
         'i.id as invoice_id',
         'i.number as invoice_number',
       ])
+      .select([creditedOf('net_minor').as('credited_net'), creditedOf('tax_minor').as('credited_tax')])
       .orderBy('s.on_date', 'desc')
       .orderBy('b.number', 'desc')
       .limit(limit)

@@ -21,7 +21,7 @@ import { houseOf } from './house.ts';
 import { type HourRate, hourRates, rateOn } from './hour-rates.ts';
 import { byUse, type ByUse } from './lines.ts';
 import { type MadeLabour, madeLabourOf } from './made-labour.ts';
-import { netOf } from './net.ts';
+import { standingOf } from './net.ts';
 import { type Entry, placeCharge, placeDraw } from './working.ts';
 
 export interface Gathered {
@@ -58,7 +58,7 @@ function stageWork(works: readonly WorkRecord[], rates: readonly HourRate[]): St
 
 /** Selling amounts without tax in them. */
 function saleAmounts(sale: LiveSaleRecord): SaleAmounts {
-  const { priceMinor, shippingMinor } = netOf(sale);
+  const { priceMinor, shippingMinor } = standingOf(sale);
   return { priceMinor, shippingMinor, postageMinor: sale.postage_paid_minor, feeMinor: sale.fee_minor };
 }
 

@@ -44,3 +44,24 @@ export function netOf(sale: PricedSale): NetSale {
     taxBaseMinor: priceMinor + (sale.tax_on_shipping === 1 ? shippingMinor : 0),
   };
 }
+
+/** A sale with what credits took off its invoice since. */
+export interface CreditedSale extends PricedSale {
+  readonly credited_net: number;
+  readonly credited_tax: number;
+}
+
+/** Price, shipping and tax that still stand of a sale after part credits; what was credited lowers the price first. */
+export function standingOf(sale: CreditedSale): {
+  readonly priceMinor: number;
+  readonly shippingMinor: number;
+  readonly taxMinor: number;
+} {
+  const net = netOf(sale);
+  const ofPrice = Math.min(sale.credited_net, net.priceMinor);
+  return {
+    priceMinor: net.priceMinor - ofPrice,
+    shippingMinor: net.shippingMinor - (sale.credited_net - ofPrice),
+    taxMinor: sale.tax_minor - sale.credited_tax,
+  };
+}

@@ -8,7 +8,7 @@ import { salesTakenBack } from '../../storage/queries/returns.ts';
 import { feeByRule, feeWords } from './fee-words.ts';
 import { gather, type Gathered } from './gather.ts';
 import { rateOn } from './hour-rates.ts';
-import { netOf } from './net.ts';
+import { netOf, standingOf } from './net.ts';
 import { remarksOn } from './remarks.ts';
 import { type Entry, overheadWorking, sessionWorking, stageWorking } from './working.ts';
 
@@ -94,14 +94,12 @@ function saleOf(known: Gathered): Sale | null {
   const { sale, reckoned } = known;
   const earnings = reckoned.earnings;
   if (!sale || !earnings) return null;
-  const net = netOf(sale);
+  const standing = standingOf(sale);
   return {
     on: sale.on_date,
     buyerName: sale.buyer_name,
     channelName: sale.channel_name,
-    priceMinor: net.priceMinor,
-    shippingMinor: net.shippingMinor,
-    taxMinor: sale.tax_minor,
+    ...standing,
     postage: sellingLine(known, 'postage', sale.postage_paid_minor, 'as entered for this sale'),
     fee: sellingLine(known, 'fee', sale.fee_minor, feeHow(known)),
     ...earnings,

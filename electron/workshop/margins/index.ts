@@ -16,7 +16,7 @@ import { keptDeposits } from '../../storage/queries/orders.ts';
 import { listSales, type SaleRecord } from '../../storage/queries/selling.ts';
 import { type DirectCost, directCosts } from '../costs/direct.ts';
 import { houseOf } from '../costs/house.ts';
-import { netOf } from '../costs/net.ts';
+import { standingOf } from '../costs/net.ts';
 import type { Handlers } from '../handlers.ts';
 
 /** All sales of any period one maker can have. */
@@ -25,16 +25,14 @@ const EVERY = 1_000_000;
 const MONTHS_SHOWN = 120;
 
 const soldKnife = (sale: SaleRecord, direct: DirectCost | undefined): SoldKnife => {
-  const net = netOf(sale);
+  const standing = standingOf(sale);
   const knife: SoldKnife = {
     modelCode: sale.model_code,
     modelName: sale.model_name,
     on: sale.on_date,
-    priceMinor: net.priceMinor,
-    shippingMinor: net.shippingMinor,
     postageMinor: sale.postage_paid_minor,
     feeMinor: sale.fee_minor,
-    taxMinor: sale.tax_minor,
+    ...standing,
     materialsMinor: direct?.materialsMinor ?? 0,
     consumablesMinor: direct?.consumablesMinor ?? 0,
     energyMinor: direct?.energyMinor ?? 0,

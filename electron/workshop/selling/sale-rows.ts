@@ -6,11 +6,12 @@ import type { ReadDb } from '../../storage/db.ts';
 import { type SaleRecord, saleRecord } from '../../storage/queries/selling.ts';
 import { directCosts } from '../costs/direct.ts';
 import { houseOf } from '../costs/house.ts';
-import { netOf } from '../costs/net.ts';
+import { netOf, standingOf } from '../costs/net.ts';
 
 function toRow(record: SaleRecord, directMinor: number): SaleRow {
-  const net = netOf(record);
   const gone = record.taken_back_on !== null;
+  // A sale taken back is shown as it was made; of one that stands, what was credited is gone.
+  const net = gone ? { ...netOf(record), taxMinor: record.tax_minor } : standingOf(record);
   return {
     id: record.id,
     on: record.on_date,
@@ -23,7 +24,7 @@ function toRow(record: SaleRecord, directMinor: number): SaleRow {
     channelName: record.channel_name,
     priceMinor: net.priceMinor,
     shippingMinor: net.shippingMinor,
-    taxMinor: record.tax_minor,
+    taxMinor: net.taxMinor,
     feeMinor: record.fee_minor,
     postagePaidMinor: record.postage_paid_minor,
     contributionMinor: contributionOf({

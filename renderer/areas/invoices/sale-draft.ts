@@ -8,6 +8,8 @@ export const noPlace = 'none';
 export interface SaleDraft {
   buildId: string;
   buyerId: string;
+  /** One of the buyer's delivery addresses; empty is the invoice address. */
+  addressId: string;
   on: string;
   channelId: string;
   place: string;
@@ -27,6 +29,7 @@ export interface SaleDraft {
 export const blankSale = (today: string, buildId: string, home: string): SaleDraft => ({
   buildId,
   buyerId: '',
+  addressId: '',
   on: today,
   channelId: '',
   place: home === '' ? noPlace : home,
@@ -75,6 +78,7 @@ export const sellInput = (
 ): Input<'selling.sell'> => ({
   ...terms(draft),
   buyerId: draft.buyerId,
+  ...(draft.addressId === '' ? {} : { addressId: draft.addressId }),
   on: draft.on,
   priceMinor: draft.price ?? missingNumber,
   shippingMinor: draft.shipping ?? missingNumber,

@@ -103,27 +103,25 @@ export interface ReleaseDraw {
 }
 
 /** What the fairness log says, in words. */
-const logWhats = [
-  'set',
-  'changed',
-  'backToDraft',
-  'told',
-  'withdrawn',
-  'held',
-  'offered',
-  'lapsed',
-  'declined',
-  'freed',
-  'sold',
-  'broughtBack',
-  'entered',
-  'entryWithdrawn',
-  'drawn',
-  'passedOver',
-  'ended',
-  'dropped',
-] as const;
-export type LogWhat = (typeof logWhats)[number];
+export type LogWhat =
+  | 'set'
+  | 'changed'
+  | 'backToDraft'
+  | 'told'
+  | 'withdrawn'
+  | 'held'
+  | 'offered'
+  | 'lapsed'
+  | 'declined'
+  | 'freed'
+  | 'sold'
+  | 'broughtBack'
+  | 'entered'
+  | 'entryWithdrawn'
+  | 'drawn'
+  | 'passedOver'
+  | 'ended'
+  | 'dropped';
 
 export interface LogLine {
   readonly seq: number;

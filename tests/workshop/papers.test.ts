@@ -110,24 +110,25 @@ describe('an invoice after that', () => {
     const buyer = await shop.call('selling.saveBuyer', { name: 'Odile Barrowmint', language: 'de' });
     const knife = await plainKnife(shop);
     const sold = await shop.call('selling.sell', saleOf(shop, knife, { buyerId: buyer.id, invoice: true }));
-    const paper = printed.at(-1);
+    const [paper] = printed.slice(-1);
+    if (paper === undefined) throw new Error('Nothing was printed');
     expect(paper).toMatchObject({ title: 'Rechnung', language: 'de', folio: 'Seite {page} von {pages}' });
-    expect(paper?.look?.accent).toBe('#1f4e79');
-    expect(paper?.look?.logo?.byteLength).toBeGreaterThan(0);
-    expect(paper?.facts[0]).toMatchObject({ label: 'Rechnungsdatum' });
-    expect(paper?.facts[0]?.text).toMatch(/^\d\d\.\d\d\.\d{4}$/);
-    const texts = Object.fromEntries((paper?.payment?.facts ?? []).map((fact) => [fact.label, fact.text]));
+    expect(paper.look?.accent).toBe('#1f4e79');
+    expect(paper.look?.logo?.byteLength).toBeGreaterThan(0);
+    expect(paper.facts[0]).toMatchObject({ label: 'Rechnungsdatum' });
+    expect(paper.facts[0]?.text).toMatch(/^\d\d\.\d\d\.\d{4}$/);
+    const texts = Object.fromEntries((paper.payment?.facts ?? []).map((fact) => [fact.label, fact.text]));
     expect(texts['IBAN']).toBe('DE89 3704 0044 0532 0130 00');
     expect(texts['Bank']).toBe('Bank am Bruch');
     expect(texts['Referenz']).toMatch(/^RF\d\d /);
     // EPC069-12: BIC, name, account, amount, purpose, reference; one euro amount, no text beside the reference.
-    const code = paper?.payment?.code?.text.split('\n') ?? [];
+    const code = paper.payment?.code?.text.split('\n') ?? [];
     const total = (await shop.call('selling.invoice', { id: sold.invoiceId ?? '' })).totalMinor;
     expect(code.slice(0, 4)).toEqual(['BCD', '002', '1', 'SCT']);
     expect([code[4], code[6]]).toEqual(['COBADEFFXXX', 'DE89370400440532013000']);
     expect(code[7]).toBe(`EUR${String(total / 100)}`);
     expect(code[9]).toBe(texts['Referenz']?.replaceAll(' ', ''));
-    const remarks = Object.fromEntries((paper?.remarks ?? []).map((one) => [one.heading, one.text]));
+    const remarks = Object.fromEntries((paper.remarks ?? []).map((one) => [one.heading, one.text]));
     expect(remarks).toMatchObject({ Pflege: 'Von Hand waschen.', Rückgabe: 'Vierzehn Tage.' });
     // What is not written in that language is not said at all.
     expect(remarks).not.toHaveProperty('Gewährleistung');

@@ -38,7 +38,7 @@ export const languageOf = (db: ReadDb, order: OrderRecord): string => {
 };
 
 /** Tax on a deposit: now where the place wants it with the deposit, else none until the final invoice. */
-export function depositTax(db: ReadDb, order: OrderRecord, amountMinor: number): TaxColumns {
+function depositTax(db: ReadDb, order: OrderRecord, amountMinor: number): TaxColumns {
   const place = order.tax_place_id === null ? undefined : taxPlaceRow(db, order.tax_place_id);
   if (place === undefined || place.rate_ppm === 0 || place.deposit_tax === 'deposit')
     return taxColumns(db, order.tax_place_id, amountMinor, 0);

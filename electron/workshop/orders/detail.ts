@@ -17,7 +17,7 @@ import { agreedTerms } from './policies.ts';
 import { needOrder, toOrderRow } from './rows.ts';
 
 /** Whether steel was cut for it by a day: a knife linked to it was begun. */
-export const workBegun = (db: ReadDb, orderId: string, on: string): boolean =>
+const workBegun = (db: ReadDb, orderId: string, on: string): boolean =>
   orderKnifeRows(db, orderId).some((knife) => knife.started_on !== null && knife.started_on <= on);
 
 /** What cancelling on a day would keep and give back. */

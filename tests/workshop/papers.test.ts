@@ -128,7 +128,7 @@ describe('an invoice after that', () => {
     expect([code[4], code[6]]).toEqual(['COBADEFFXXX', 'DE89370400440532013000']);
     expect(code[7]).toBe(`EUR${String(total / 100)}`);
     expect(code[9]).toBe(texts['Referenz']?.replaceAll(' ', ''));
-    const remarks = Object.fromEntries((paper.remarks ?? []).map((one) => [one.heading, one.text]));
+    const remarks = Object.fromEntries(paper.remarks.map((one) => [one.heading, one.text]));
     expect(remarks).toMatchObject({ Pflege: 'Von Hand waschen.', Rückgabe: 'Vierzehn Tage.' });
     // What is not written in that language is not said at all.
     expect(remarks).not.toHaveProperty('Gewährleistung');

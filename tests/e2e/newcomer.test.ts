@@ -171,7 +171,8 @@ describe.runIf(chromiumPath !== undefined)('a newcomer at the keyboard', () => {
     await hands.follow('Sell it');
     await hands.arrive('Sell F1');
     await hands.choose('Buyer', 'Maud Tern', 'New buyer: Maud Tern');
-    await hands.write('Address', '9 Sluice Row\nLower Fenwick');
+    await hands.write('Street', '9 Sluice Row');
+    await hands.write('Town', 'Lower Fenwick');
     await hands.pick('Tax charged', 'Home state');
     await hands.send('Save the buyer');
     await hands.pick('Sold through', 'Own website');

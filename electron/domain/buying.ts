@@ -1,6 +1,6 @@
 /** What has to be bought: what open knives need and the shelf should hold, less what is there or on its way. */
 import { addDays } from './calendar.ts';
-import { sumOf } from './integers.ts';
+import { roundHalfAway, sumOf } from './integers.ts';
 
 /** What one knife still needs of an item. */
 export interface Need {
@@ -10,6 +10,26 @@ export interface Need {
   readonly qty: number;
   /** The day work on the knife is planned to begin, `YYYY-MM-DD`. */
   readonly wantedOn: string;
+}
+
+/** A usual part of a model, and what one knife took of it; base units, as the books hold them. */
+export interface UsualPart {
+  readonly form: string;
+  readonly qty: number;
+  readonly per_bar: number | null;
+  readonly kerf_nm: number;
+  readonly taken: number;
+}
+
+/**
+ * What a knife still has to take of a part: a share of a bar, or the blank with its kerf. A share once taken is taken whole.
+ * @param barQty size of one piece as it was bought last; null when never bought
+ */
+export function stillToTake(part: UsualPart, barQty: number | null): number {
+  if (part.per_bar !== null && barQty !== null)
+    return part.taken > 0 ? 0 : roundHalfAway(barQty, part.per_bar);
+  const missing = Math.max(0, part.qty - part.taken);
+  return missing > 0 && part.form === 'length' ? missing + part.kerf_nm : missing;
 }
 
 /** An item as it stands, and how it comes: whole bars, boxes, kits. */

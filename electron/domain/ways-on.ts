@@ -4,6 +4,18 @@
  */
 import { mulDiv } from './integers.ts';
 
+/** What can be done with a doubtful knife. */
+type WayKind = 'asPlanned' | 'rework' | 'shorten' | 'second' | 'scrap';
+
+/** The ways in words, on screens and in advice. */
+export const wayWords: Readonly<Record<WayKind, string>> = {
+  asPlanned: 'Finish as planned',
+  rework: 'Rework, then finish',
+  shorten: 'Make a shorter knife of it',
+  second: 'Finish and sell as a second',
+  scrap: 'Scrap it',
+};
+
 /** One million parts: certain. */
 const CERTAIN = 1_000_000;
 const MINUTES_OF_HOUR = 60;

@@ -1,6 +1,6 @@
 /** Use-case: the buying list, by supplier. */
 import type { BuyingGroup, BuyingRow } from '../../api/buying.ts';
-import { type Need, toBuy } from '../../domain/buying.ts';
+import { type Need, stillToTake, toBuy } from '../../domain/buying.ts';
 import { roundHalfAway, sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { lastBought, onOrder, openNeeds } from '../../storage/queries/buying.ts';
@@ -11,21 +11,12 @@ import { toItemRow } from '../stock/views.ts';
 type NeedRow = ReturnType<typeof openNeeds>[number];
 type Bought = ReturnType<typeof lastBought>;
 
-/** What is still to be taken for one part: a share of a bar, or the blank with its kerf. */
-function quantityOf(row: NeedRow, barQty: number | null): number {
-  if (row.per_bar !== null && barQty !== null) {
-    return row.taken > 0 ? 0 : roundHalfAway(barQty, row.per_bar);
-  }
-  const missing = Math.max(0, row.qty - row.taken);
-  return missing > 0 && row.form === 'length' ? missing + row.kerf_nm : missing;
-}
-
 function needsOf(rows: readonly NeedRow[], barQty: number | null): Need[] {
   return rows
     .map((row) => ({
       buildId: row.build_id,
       serial: row.serial,
-      qty: quantityOf(row, barQty),
+      qty: stillToTake(row, barQty),
       wantedOn: row.planned_on,
     }))
     .filter((need) => need.qty > 0);

@@ -1,6 +1,7 @@
 /** Material, packaging and posting still to spend on a knife, at what it would cost to buy today. */
 import type { WayPart } from '../../api/ways.ts';
-import { mulDiv, roundHalfAway } from '../../domain/integers.ts';
+import { stillToTake } from '../../domain/buying.ts';
+import { mulDiv } from '../../domain/integers.ts';
 import { microToMinor } from '../../domain/money.ts';
 import { quantilesOf } from '../../domain/quantiles.ts';
 import { groupBy } from '../../domain/groups.ts';
@@ -20,14 +21,6 @@ interface Asked {
   readonly modelId: string;
   readonly buildId: string;
   readonly decimals: number;
-}
-
-/** What is still to be taken of a part; a share of a bar once taken is taken whole. */
-function stillToTake(part: PartToTake, barQty: number | null): number {
-  if (part.per_bar !== null && barQty !== null)
-    return part.taken > 0 ? 0 : roundHalfAway(barQty, part.per_bar);
-  const missing = Math.max(0, part.qty - part.taken);
-  return missing > 0 && part.form === 'length' ? missing + part.kerf_nm : missing;
 }
 
 function partSpend(db: ReadDb, part: PartToTake, decimals: number): WayPart | undefined {

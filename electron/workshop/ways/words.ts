@@ -1,15 +1,7 @@
 /** What the ways come to, in words; and decisions as the contract answers them. */
 import type { Decision, WayKind, WayRow } from '../../api/ways.ts';
+import { wayWords } from '../../domain/ways-on.ts';
 import type { decisionRows } from '../../storage/queries/ways.ts';
-
-/** What each way is called. */
-const wayWords: Readonly<Record<WayKind, string>> = {
-  asPlanned: 'Finish as planned',
-  rework: 'Rework, then finish',
-  shorten: 'Make a shorter knife of it',
-  second: 'Finish and sell as a second',
-  scrap: 'Scrap it',
-};
 
 /** The advice, and how sure it is. */
 export function sentenceOf(ways: readonly WayRow[]): string {

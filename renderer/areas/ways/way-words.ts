@@ -1,15 +1,6 @@
 /** Words of the ways on with a doubtful knife. */
-import type { WayKind, WayRow } from '../../../electron/api/ways.ts';
+import type { WayRow } from '../../../electron/api/ways.ts';
 import { count, duration } from '../../lib/format.ts';
-
-/** What each way is called. */
-export const wayWords: Readonly<Record<WayKind, string>> = {
-  asPlanned: 'Finish as planned',
-  rework: 'Rework, then finish',
-  shorten: 'Make a shorter knife of it',
-  second: 'Finish and sell as a second',
-  scrap: 'Scrap it',
-};
 
 /** Hours still to spend with their spread. */
 export const hoursText = (row: WayRow): string =>

@@ -13,6 +13,8 @@ if (process.env['KNIFEWRIGHT_SEED_SAID'] !== seed) {
 }
 process.env['KNIFEWRIGHT_SEED'] = seed;
 process.env['KNIFEWRIGHT_SEED_SAID'] = seed;
+// One name for the whole run, for what is made once and shared.
+process.env['KNIFEWRIGHT_RUN'] ??= `knifewright-run-${String(process.pid)}`;
 
 const common: TestUserConfig = {
   root,
@@ -21,7 +23,12 @@ const common: TestUserConfig = {
   setupFiles: ['build/vitest-setup.ts'],
   // A file of tests leaves nothing behind in the modules it loads; loading them anew for each costs minutes.
   isolate: false,
-  env: { TZ: 'UTC', KNIFEWRIGHT_SEED: seed, NODE_ENV: 'test' },
+  env: {
+    TZ: 'UTC',
+    KNIFEWRIGHT_SEED: seed,
+    KNIFEWRIGHT_RUN: process.env['KNIFEWRIGHT_RUN'],
+    NODE_ENV: 'test',
+  },
 };
 
 export default defineConfig({
@@ -31,6 +38,7 @@ export default defineConfig({
   test: {
     maxWorkers: 2,
     passWithNoTests: false,
+    globalSetup: ['build/vitest-run.ts'],
     projects: [
       {
         extends: true,

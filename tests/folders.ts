@@ -37,6 +37,13 @@ export const quickFolder = (prefix: string): string => folderIn(quickPlace, pref
 /** A fresh empty folder on the disk. */
 export const diskFolder = (prefix: string): string => folderIn(os.tmpdir(), prefix);
 
+/** A folder all files of tests of one run share; `build/vitest-run.ts` names it before and removes it after. */
+export const runFolder = (): string => {
+  const folder = path.join(quickPlace, process.env['KNIFEWRIGHT_RUN'] ?? 'knifewright-run');
+  fs.mkdirSync(folder, { recursive: true });
+  return folder;
+};
+
 /** Removes every folder given out so far. */
 export const removeFolders = (): void => {
   for (const folder of made.splice(0)) fs.rmSync(folder, { recursive: true, force: true });

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { BuildRow } from '../../electron/api/builds.ts';
 import type { CostSheet } from '../../electron/api/costs.ts';
-import { generateDemo } from '../../electron/demo/generate.ts';
 import { renderInvoice } from '../../electron/documents/invoice.ts';
 import { noPress } from '../workshop/no-press.ts';
-import { openRig, type Rig } from '../workshop/rig.ts';
+import type { Rig } from '../workshop/rig.ts';
 import { figuresOfSheet } from './figures.ts';
+import { madeDemoMs, openDemo } from './made.ts';
 import { allExpected } from './table.ts';
 
 const renderer = noPress('only invoices are set here', { invoice: renderInvoice });
@@ -15,11 +15,10 @@ let builds: readonly BuildRow[] = [];
 const sheets = new Map<string, CostSheet>();
 
 beforeAll(async () => {
-  rig = await openRig({ now: '2026-01-04T12:00:00.000Z', bare: true, renderer });
-  await generateDemo(rig.core, '2025-12-31');
+  rig = await openDemo(renderer);
   builds = (await rig.call('builds.list', { sort: 'serial' })).rows;
   for (const build of builds) sheets.set(build.serial, await rig.call('costs.sheet', { buildId: build.id }));
-}, 300_000);
+}, madeDemoMs);
 afterAll(() => rig.close());
 
 const sheetOf = (serial: string): CostSheet => {

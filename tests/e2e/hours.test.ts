@@ -149,6 +149,7 @@ describe.runIf(chromiumPath !== undefined)('hours', () => {
     await page.getByRole('button', { name: 'Add what is missing on Wednesday' }).click();
     const dialog = page.getByRole('dialog');
     await dialog.getByRole('button', { name: 'Cleaning' }).click();
+    await dialog.getByRole('button', { name: 'Cleaning', pressed: true }).waitFor();
     await hands.write('From', '14:00');
     await hands.write('To', '13:30');
     await dialog.getByText('The session ends before it starts.').waitFor();

@@ -4,5 +4,20 @@ import { migration as firstBooks } from './0010-first-books.ts';
 import { migration as rackForgeClock } from './0020-rack-forge-clock.ts';
 import { migration as orderBook } from './0030-order-book.ts';
 import { migration as answers } from './0040-answers.ts';
+import { migration as quotes } from './0050-quotes.ts';
+import { migration as stocktake } from './0070-stocktake.ts';
+import { migration as seals } from './0080-seals.ts';
+import { migration as keptBytes } from './0090-kept-bytes.ts';
+import { migration as taxLines } from './0100-tax-lines.ts';
 
-export const migrations: readonly Migration[] = [firstBooks, rackForgeClock, orderBook, answers];
+export const migrations: readonly Migration[] = [
+  firstBooks,
+  rackForgeClock,
+  orderBook,
+  answers,
+  quotes,
+  stocktake,
+  seals,
+  keptBytes,
+  taxLines,
+];

@@ -1,8 +1,11 @@
 /** Row types of the books, one per table, as kysely sees them. Column meanings are in the migrations. */
 import type { Generated } from 'kysely';
 import type { AnswersTables } from './schema-answers.ts';
+import type { CountTables } from './schema-count.ts';
 import type { ForgeTables } from './schema-forge.ts';
+import type { SealTables } from './schema-seal.ts';
 import type { SellingTables } from './schema-selling.ts';
+import type { SheetTables } from './schema-sheet.ts';
 
 export interface JournalTable {
   seq: number;
@@ -119,6 +122,7 @@ export interface ItemsTable {
   grit_scale: string | null;
   grit: Generated<string>;
   backing: Generated<string>;
+  incidental: Generated<number>;
 }
 
 export interface PurchasesTable {
@@ -177,6 +181,9 @@ export interface ModelsTable {
   note: string;
   archived: Generated<number>;
   care: Generated<string>;
+  blade_nm: Generated<number | null>;
+  steel: Generated<string>;
+  finish: Generated<string>;
 }
 
 export interface ModelStagesTable {
@@ -232,6 +239,9 @@ export interface BuildsTable {
   minutes: Generated<number>;
   cost_micro: Generated<number>;
   flaw: Generated<string>;
+  blade_nm: Generated<number | null>;
+  steel: Generated<string | null>;
+  finish: Generated<string | null>;
 }
 
 export interface BuildStagesTable {
@@ -342,7 +352,8 @@ export interface ImportMappingsTable {
 }
 
 /** Every table of the books. */
-export interface Tables extends ForgeTables, SellingTables, AnswersTables {
+export interface Tables
+  extends ForgeTables, SellingTables, AnswersTables, CountTables, SealTables, SheetTables {
   journal: JournalTable;
   tax_places: TaxPlacesTable;
   workshop: WorkshopTable;

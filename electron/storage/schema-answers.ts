@@ -64,6 +64,41 @@ export interface PromiseNotesTable {
   likely_on: string;
 }
 
+export interface QuotesTable {
+  id: string;
+  number: number;
+  buyer_id: string;
+  model_id: string;
+  order_id: string | null;
+  on_date: string;
+  valid_until: string;
+  wish: string;
+  blade_nm: number | null;
+  steel: string;
+  finish: string;
+  channel_id: string;
+  tax_place_id: string;
+  abroad: number;
+  price_minor: number;
+  special_minor: number;
+  shipping_minor: number;
+  promised_on: string | null;
+  note: string;
+  asked: string;
+  working: string;
+  taken_on: Generated<string | null>;
+  closed_on: Generated<string | null>;
+  close_reason: Generated<string>;
+}
+
+export interface QuoteOptionsTable {
+  quote_id: string;
+  position: number;
+  option_id: string | null;
+  name: string;
+  price_minor: number;
+}
+
 /** Every table of answers. */
 export interface AnswersTables {
   practice: PracticeTable;
@@ -74,4 +109,6 @@ export interface AnswersTables {
   promise_settings: PromiseSettingsTable;
   closed_days: ClosedDaysTable;
   promise_notes: PromiseNotesTable;
+  quotes: QuotesTable;
+  quote_options: QuoteOptionsTable;
 }

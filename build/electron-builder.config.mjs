@@ -28,7 +28,7 @@ export default {
     '!node_modules/@expo-google-fonts/**/*.{png,js,d.ts}',
     '!node_modules/better-sqlite3/{deps,src}/**',
     // Already inside the bundled programs.
-    '!node_modules/{currency-codes,kysely,papaparse,zod}/**',
+    '!node_modules/{buffer-crc32,currency-codes,kysely,papaparse,pend,yauzl,yazl,zod}/**',
   ],
   asar: true,
   asarUnpack: ['**/*.node'],

@@ -10,7 +10,7 @@ const layers = {
   'electron/api': { folders: ['electron/domain'], packages: ['zod'] },
   'electron/storage': {
     folders: ['electron/domain'],
-    packages: ['better-sqlite3', 'kysely'],
+    packages: ['better-sqlite3', 'kysely', 'yazl', 'yauzl'],
     node: true,
   },
   'electron/documents': {

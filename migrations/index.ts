@@ -4,7 +4,6 @@ import { migration as firstBooks } from './0010-first-books.ts';
 import { migration as rackForgeClock } from './0020-rack-forge-clock.ts';
 import { migration as orderBook } from './0030-order-book.ts';
 import { migration as answers } from './0040-answers.ts';
-import { migration as seals } from './0080-seals.ts';
 import { migration as quotes } from './0050-quotes.ts';
 import { migration as stocktake } from './0070-stocktake.ts';
 import { migration as seals } from './0080-seals.ts';

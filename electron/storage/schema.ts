@@ -4,7 +4,6 @@ import type { AnswersTables } from './schema-answers.ts';
 import type { CountTables } from './schema-count.ts';
 import type { ForgeTables } from './schema-forge.ts';
 import type { SealTables } from './schema-seal.ts';
-import type { SealTables } from './schema-seal.ts';
 import type { SellingTables } from './schema-selling.ts';
 import type { SheetTables } from './schema-sheet.ts';
 

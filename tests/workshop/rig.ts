@@ -245,9 +245,6 @@ const bookTables = [
   'stocktake_knives',
   'stocktake_others',
   'stocktake_movements',
-  'year_seals',
-  'year_seal_rows',
-  'year_reopenings',
   'journal',
 ] as const satisfies readonly (keyof Tables)[];
 

@@ -5,6 +5,7 @@ import { migration as rackForgeClock } from './0020-rack-forge-clock.ts';
 import { migration as orderBook } from './0030-order-book.ts';
 import { migration as answers } from './0040-answers.ts';
 import { migration as quotes } from './0050-quotes.ts';
+import { migration as money } from './0060-money.ts';
 import { migration as stocktake } from './0070-stocktake.ts';
 import { migration as seals } from './0080-seals.ts';
 import { migration as keptBytes } from './0090-kept-bytes.ts';
@@ -16,6 +17,7 @@ export const migrations: readonly Migration[] = [
   orderBook,
   answers,
   quotes,
+  money,
   stocktake,
   seals,
   keptBytes,

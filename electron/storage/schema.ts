@@ -4,6 +4,7 @@ import type { AnswersTables } from './schema-answers.ts';
 import type { CountTables } from './schema-count.ts';
 import type { ForgeTables } from './schema-forge.ts';
 import type { SealTables } from './schema-seal.ts';
+import type { MoneyTables } from './schema-money.ts';
 import type { SellingTables } from './schema-selling.ts';
 import type { SheetTables } from './schema-sheet.ts';
 
@@ -353,7 +354,7 @@ export interface ImportMappingsTable {
 
 /** Every table of the books. */
 export interface Tables
-  extends ForgeTables, SellingTables, AnswersTables, CountTables, SealTables, SheetTables {
+  extends ForgeTables, SellingTables, AnswersTables, MoneyTables, CountTables, SealTables, SheetTables {
   journal: JournalTable;
   tax_places: TaxPlacesTable;
   workshop: WorkshopTable;

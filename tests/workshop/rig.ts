@@ -245,6 +245,16 @@ const bookTables = [
   'stocktake_knives',
   'stocktake_others',
   'stocktake_movements',
+  'expense_categories',
+  'category_lines',
+  'expense_repeats',
+  'expense_passed',
+  'expenses',
+  'mileage_rates',
+  'mileage',
+  'assets',
+  'incomes',
+  'money_settings',
   'journal',
 ] as const satisfies readonly (keyof Tables)[];
 

@@ -60,6 +60,8 @@ export interface Promises {
     /** Of those whose 85 % day was noted: how many were delivered by that. */
     readonly noted: number;
     readonly byLikely: number;
+    /** Middle of the days between the 85 % day noted and the delivery; below zero is earlier. Null below three. */
+    readonly afterLikelyDays: number | null;
   };
   /** What is assumed, in words, where the own past is silent. */
   readonly assumed: readonly string[];

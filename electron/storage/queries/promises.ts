@@ -126,3 +126,14 @@ export const deleteClosed = (db: WriteDb, id: string): number =>
 /** Keeps what was named. */
 export const insertPromiseNote = (db: WriteDb, row: PromiseNotesTable): number =>
   db.run(db.q.insertInto('promise_notes').values(row));
+
+/** The last day work on any knife was booked for; null before the first. */
+export const lastWorkDay = (db: ReadDb): string | null =>
+  db.one(
+    db.q
+      .selectFrom('sessions')
+      .where('current', '=', 1)
+      .where('cancelled', '=', 0)
+      .where('stage_code', 'is not', null)
+      .select((e) => e.fn.max('on_date').as('day')),
+  )?.day ?? null;

@@ -4,6 +4,7 @@ import type { Parsed } from '../../api/contract.ts';
 import { type AgreedTerms, depositFor } from '../../domain/deposits.ts';
 import { type OrderRecord, updateOrder } from '../../storage/queries/orders.ts';
 import type { CommandContext } from '../context.ts';
+import { noteOnAgreeing } from '../promises/note.ts';
 import type { PlannedPaper } from '../selling/issue.ts';
 import { demandTicks, parcelReminders } from '../shipping/demand.ts';
 import { demandBelowPrice, keepDeposit, prepareDeposit } from './deposit.ts';
@@ -98,6 +99,7 @@ export function agree(ctx: CommandContext, input: Input, prepared: PreparedAgree
     last_contact_on: input.on,
   });
   noteState(ctx, order, 'agreed', input.on);
+  noteOnAgreeing(ctx, order.id, input.on);
   const kept = paper && keepDeposit(ctx, order, paper, input.paidBy);
   return { invoiceId: kept?.invoiceId ?? null, invoiceNumber: kept?.number ?? null };
 }

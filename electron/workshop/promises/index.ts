@@ -2,15 +2,11 @@
 import type { Parsed } from '../../api/contract.ts';
 import { invalid, missing, refused } from '../../api/errors.ts';
 import type { promiseEndpoints } from '../../api/promises.ts';
-import {
-  deleteClosed,
-  insertClosed,
-  insertPromiseNote,
-  writeWeekSetting,
-} from '../../storage/queries/promises.ts';
+import { deleteClosed, insertClosed, writeWeekSetting } from '../../storage/queries/promises.ts';
 import type { CommandContext } from '../context.ts';
 import type { Handlers } from '../handlers.ts';
 import { promisesOf } from './list.ts';
+import { noteDays } from './note.ts';
 
 function close(ctx: CommandContext, { from, until, note }: Parsed<'promises.close'>) {
   if (until < from) throw invalid('The last day lies before the first. Change one of them.', 'until');
@@ -20,19 +16,10 @@ function close(ctx: CommandContext, { from, until, note }: Parsed<'promises.clos
 }
 
 function keepNote(ctx: CommandContext, { orderId }: Parsed<'promises.note'>) {
-  const today = ctx.clock.today();
-  const { rows, refusal } = promisesOf(ctx.db, {}, today);
-  if (refusal !== '') throw refused(refusal);
-  const row = rows.find((one) => one.orderId === orderId);
-  if (row === undefined) throw missing('This order is not open, so no day is named for it.');
-  insertPromiseNote(ctx.db, {
-    id: ctx.newId(),
-    order_id: orderId,
-    on_date: today,
-    half_on: row.halfOn,
-    likely_on: row.likelyOn,
-  });
-  return { halfOn: row.halfOn, likelyOn: row.likelyOn };
+  const kept = noteDays(ctx, orderId, ctx.clock.today());
+  if (kept.refusal !== '') throw refused(kept.refusal);
+  if (kept.row === undefined) throw missing('This order is not open, so no day is named for it.');
+  return { halfOn: kept.row.halfOn, likelyOn: kept.row.likelyOn };
 }
 
 /** Which use-case answers which call. */

@@ -2,6 +2,7 @@
 import type { Promises } from '../../api/promises.ts';
 import { addDays, dayOfWeek, daysBetween } from '../../domain/calendar.ts';
 import { quantilesOf } from '../../domain/quantiles.ts';
+import { TOO_FEW } from '../../domain/spread.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { benchDays, deliveredPromises, finishedPaces } from '../../storage/queries/promises.ts';
 
@@ -37,6 +38,12 @@ export function paceShown(own: readonly number[]): Promises['pace'] {
   return { lowPpm: ppm(low), middlePpm: ppm(middle), highPpm: ppm(high), knives: own.length };
 }
 
+/** Middle of some counts of days, to whole ones; null below three: one or two say nothing. */
+function middleAfter(days: readonly number[]): number | null {
+  const [middle = 0] = quantilesOf(days, [0.5]);
+  return days.length < TOO_FEW ? null : Math.round(middle);
+}
+
 /** How promises were kept so far; a day agreed first counts, not one it was moved to. */
 export function promisesKept(db: ReadDb): Promises['kept'] {
   const rows = deliveredPromises(db).flatMap(({ ended_on: endedOn, ...row }) =>
@@ -52,5 +59,8 @@ export function promisesKept(db: ReadDb): Promises['kept'] {
     inTime: by('promised_on'),
     noted: rows.filter((row) => row.likely_on !== null).length,
     byLikely: by('likely_on'),
+    afterLikelyDays: middleAfter(
+      rows.flatMap((row) => (row.likely_on === null ? [] : [daysBetween(row.likely_on, row.endedOn)])),
+    ),
   };
 }

@@ -10,6 +10,7 @@ import { migration as stocktake } from './0070-stocktake.ts';
 import { migration as seals } from './0080-seals.ts';
 import { migration as keptBytes } from './0090-kept-bytes.ts';
 import { migration as taxLines } from './0100-tax-lines.ts';
+import { migration as fiscalYears } from './0110-fiscal-years.ts';
 
 export const migrations: readonly Migration[] = [
   firstBooks,
@@ -22,4 +23,5 @@ export const migrations: readonly Migration[] = [
   seals,
   keptBytes,
   taxLines,
+  fiscalYears,
 ];

@@ -7,6 +7,7 @@ import type { SealTables } from './schema-seal.ts';
 import type { MoneyTables } from './schema-money.ts';
 import type { SellingTables } from './schema-selling.ts';
 import type { SheetTables } from './schema-sheet.ts';
+import type { YearTables } from './schema-year.ts';
 
 export interface JournalTable {
   seq: number;
@@ -354,7 +355,15 @@ export interface ImportMappingsTable {
 
 /** Every table of the books. */
 export interface Tables
-  extends ForgeTables, SellingTables, AnswersTables, MoneyTables, CountTables, SealTables, SheetTables {
+  extends
+    ForgeTables,
+    SellingTables,
+    AnswersTables,
+    MoneyTables,
+    CountTables,
+    SealTables,
+    SheetTables,
+    YearTables {
   journal: JournalTable;
   tax_places: TaxPlacesTable;
   workshop: WorkshopTable;

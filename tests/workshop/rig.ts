@@ -255,6 +255,7 @@ const bookTables = [
   'assets',
   'incomes',
   'money_settings',
+  'fiscal_rules',
   'journal',
 ] as const satisfies readonly (keyof Tables)[];
 

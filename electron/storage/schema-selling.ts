@@ -224,6 +224,7 @@ export interface InvoicesTable {
   credits_id: string | null;
   document_path: string;
   document_sha256: string;
+  tax_on: string | null;
 }
 
 export interface InvoiceLinesTable {
@@ -386,6 +387,22 @@ export interface ShipmentsTable {
   cancelled_on: string | null;
 }
 
+export interface KeptBytesTable {
+  path: string;
+  sha256: string;
+  bytes: Uint8Array;
+}
+
+export interface SeparateBuyersTable {
+  one_id: string;
+  other_id: string;
+}
+
+export interface ServiceSettingsTable {
+  id: number;
+  free_months: number;
+}
+
 /** Every table of selling. */
 export interface SellingTables {
   number_patterns: NumberPatternsTable;
@@ -417,4 +434,7 @@ export interface SellingTables {
   ship_rules: ShipRulesTable;
   ship_ticks: ShipTicksTable;
   shipments: ShipmentsTable;
+  kept_bytes: KeptBytesTable;
+  separate_buyers: SeparateBuyersTable;
+  service_settings: ServiceSettingsTable;
 }

@@ -61,6 +61,7 @@ function sampleRow(house: House, { language, madeAt }: SampleTerms) {
     prepaid_tax_minor: 0,
     note: house.shop.invoice_note === '' ? sample.note : house.shop.invoice_note,
     credits_id: null,
+    tax_on: null,
   };
 }
 

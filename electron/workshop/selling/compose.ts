@@ -113,6 +113,12 @@ function partiesOf(db: ReadDb, spec: InvoiceSpec, house: House) {
   };
 }
 
+/** The day its tax counts, where that is not the day of the invoice: at delivery, if its place wants it so. */
+const taxDay = (db: ReadDb, { kind, supplyOn, tax }: InvoiceSpec): string | null => {
+  if (kind === 'deposit' || tax.tax_place_id === null) return null;
+  return taxPlaceRow(db, tax.tax_place_id)?.deposit_tax === 'delivery' ? supplyOn : null;
+};
+
 type Unnumbered = Omit<InvoiceRowDraft, 'series' | 'series_no' | 'number'>;
 
 /** Everything of an invoice but its number. */
@@ -139,6 +145,7 @@ function rowOf(db: ReadDb, spec: InvoiceSpec, house: House, terms: IssueTerms): 
     prepaid_tax_minor: sumOf(deposits, (deposit) => deposit.taxMinor),
     note: terms.note ?? house.shop.invoice_note,
     credits_id: null,
+    tax_on: taxDay(db, spec),
   };
 }
 

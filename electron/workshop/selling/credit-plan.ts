@@ -126,6 +126,8 @@ export function planCredit(
     prepaid_tax_minor: 0,
     note: terms.reason,
     credits_id: before.id,
+    // What a credit gives back counts on its own day.
+    tax_on: null,
   };
   assertTotals(part.lines, row, house.decimals, Math.max(part.lines.length, original.lines.length));
   const paper = invoicePaper(house.shop, row, part.lines, {

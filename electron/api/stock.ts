@@ -109,6 +109,8 @@ export interface Item {
   readonly gritScale: GritScale | null;
   readonly grit: string;
   readonly backing: string;
+  /** A supply of which no count is kept: an expense when bought, never stock in the year's figures. */
+  readonly incidental: boolean;
 }
 
 export interface ItemRow extends Item {
@@ -267,6 +269,7 @@ const itemFields = {
   gritScale: z.enum(gritScales).nullable().default(null),
   grit: z.string().trim().max(20).default(''),
   backing: z.string().trim().max(20).default(''),
+  incidental: z.boolean().default(false),
 };
 const cutFields = {
   lotId: f.id,

@@ -196,6 +196,7 @@ const blankItem = ({ name, form, unit, pieceWord }: NamedItem, kind = kindOf(nam
   gritScale: null,
   grit: '',
   backing: '',
+  incidental: false,
 });
 
 const asPurchase = (

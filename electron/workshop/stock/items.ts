@@ -82,6 +82,7 @@ const itemColumns = (input: Parsed<'stock.saveItem'>) => ({
   grit_scale: input.gritScale,
   grit: input.grit,
   backing: input.backing,
+  incidental: Number(input.incidental),
 });
 
 /** Adds an item, or changes one. How it is measured is fixed once there are lots of it. */

@@ -55,6 +55,7 @@ export const toItem = (row: PlainItem): Item => ({
   gritScale: row.grit_scale as Item['gritScale'],
   grit: row.grit,
   backing: row.backing,
+  incidental: row.incidental === 1,
 });
 
 /**

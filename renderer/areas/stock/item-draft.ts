@@ -24,6 +24,7 @@ export interface ItemDraft {
   gritScale: GritScale | '';
   grit: string;
   backing: string;
+  incidental: boolean;
 }
 
 interface Habit {
@@ -88,6 +89,7 @@ export const blankItem = (kind: ItemKind, name: string, isInch: boolean, isOunce
       gritScale: '',
       grit: '',
       backing: '',
+      incidental: false,
     },
     isInch,
     isOunce,
@@ -126,6 +128,7 @@ export const itemInput = (draft: ItemDraft) => ({
   gritScale: draft.gritScale === '' ? null : draft.gritScale,
   grit: draft.grit,
   backing: draft.backing,
+  incidental: draft.incidental,
 });
 
 export const unitOptions = (form: Form): readonly { readonly value: string; readonly label: string }[] =>

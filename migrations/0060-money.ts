@@ -129,7 +129,7 @@ CREATE TABLE assets (
   method TEXT NOT NULL CHECK (method IN ('months', 'table', 'atOnce')),
   life_months INTEGER CHECK (life_months BETWEEN 1 AND 1200),
   class_years INTEGER CHECK (class_years IN (3, 5, 7)),
-  convention TEXT CHECK (convention IN ('halfYear', 'q1', 'q2', 'q3', 'q4')),
+  convention TEXT CHECK (convention IN ('halfYear', 'q1', 'q2', 'q3', 'q4', 'straight')),
   note TEXT NOT NULL,
   disposed_on TEXT,
   disposed_how TEXT CHECK (disposed_how IN ('sold', 'scrapped', 'given', 'lost')),

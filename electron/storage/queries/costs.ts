@@ -46,19 +46,38 @@ export const chargesOf = (db: ReadDb, buildId: string) =>
   );
 export type ChargeRecord = ReturnType<typeof chargesOf>[number];
 
-/** What many knives took, added up by knife, use and the name of the sheet's line. */
-export const drawSums = (db: ReadDb, buildIds: readonly string[]) =>
+/** Draws that stood at the end of a day: what was taken back later stood then. */
+const drawsBy = (db: ReadDb, buildIds: readonly string[], upTo: string) =>
+  db.q
+    .selectFrom('movements as m')
+    .innerJoin('lots as l', 'l.id', 'm.lot_id')
+    .innerJoin('items as i', 'i.id', 'l.item_id')
+    .where('m.kind', 'in', ['draw', 'reversal'])
+    .where('m.on_date', '<=', upTo)
+    .where(amongIds(sql.ref('m.build_id'), buildIds));
+
+const chargesBy = (db: ReadDb, buildIds: readonly string[], upTo: string) =>
+  db.q
+    .selectFrom('charges as c')
+    .where('c.on_date', '<=', upTo)
+    .where(amongIds(sql.ref('c.build_id'), buildIds));
+
+/**
+ * What many knives took, added up by knife, use and the name of the sheet's line.
+ * @param upTo as it stood at the end of that day; left out: as it stands
+ */
+export const drawSums = (db: ReadDb, buildIds: readonly string[], upTo?: string) =>
   db.all(
-    standingDraws(db, buildIds)
+    (upTo === undefined ? standingDraws(db, buildIds) : drawsBy(db, buildIds, upTo))
       .select(['m.build_id', 'm.use_as', 'm.part_label', 'i.kind'])
       .select(sql<number>`-sum(m.value_micro)`.as('value_micro'))
       .groupBy(['m.build_id', 'm.use_as', 'm.part_label', 'i.kind']),
   );
 
-/** What was charged to many knives, added up by knife, use and label. */
-export const chargeSums = (db: ReadDb, buildIds: readonly string[]) =>
+/** What was charged to many knives, added up by knife, use and label; `upTo` as in `drawSums`. */
+export const chargeSums = (db: ReadDb, buildIds: readonly string[], upTo?: string) =>
   db.all(
-    standingCharges(db, buildIds)
+    (upTo === undefined ? standingCharges(db, buildIds) : chargesBy(db, buildIds, upTo))
       .select(['c.build_id', 'c.use_as', 'c.label'])
       .select((e) => e.fn.sum<number>('c.amount_micro').as('value_micro'))
       .groupBy(['c.build_id', 'c.use_as', 'c.label']),

@@ -27,6 +27,7 @@ export const stockOn = (db: ReadDb, on: string) =>
         'items.kind',
         'items.form',
         'items.unit',
+        'items.piece_word',
         fn.sum<number>('held.qty').as('qty'),
         fn.sum<number>('held.value_micro').as('value_micro'),
       ])

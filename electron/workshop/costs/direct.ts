@@ -35,18 +35,22 @@ function directOf(entries: Entries, decimals: number): DirectCost {
   };
 }
 
-/** Direct cost by knife. Every knife asked for has an answer, zero where nothing is booked. */
+/**
+ * Direct cost by knife. Every knife asked for has an answer, zero where nothing is booked.
+ * @param upTo what was booked by the end of that day; left out: all that stands
+ */
 export function directCosts(
   db: ReadDb,
   buildIds: readonly string[],
   decimals: number,
+  upTo?: string,
 ): Map<string, DirectCost> {
   const entries = new Map<string, Placed<CostEntry>[]>(buildIds.map((id) => [id, []]));
   const add = (buildId: string | null, use: string | null, line: string, valueMicro: number): void => {
     entries.get(buildId ?? '')?.push({ use: use as Use, line, entry: { valueMicro } });
   };
   const ids = [...entries.keys()];
-  for (const row of drawSums(db, ids)) add(row.build_id, row.use_as, lineOfDraw(row), row.value_micro);
-  for (const row of chargeSums(db, ids)) add(row.build_id, row.use_as, row.label, row.value_micro);
+  for (const row of drawSums(db, ids, upTo)) add(row.build_id, row.use_as, lineOfDraw(row), row.value_micro);
+  for (const row of chargeSums(db, ids, upTo)) add(row.build_id, row.use_as, row.label, row.value_micro);
   return new Map([...entries].map(([id, own]) => [id, directOf(own, decimals)]));
 }

@@ -53,6 +53,10 @@ export interface MarginPeriod {
   readonly went: readonly { readonly key: string; readonly label: string; readonly amountMinor: number }[];
   /** Kept of the deposits of orders cancelled in the period, tax taken out: income beside the knives. */
   readonly keptDepositsMinor: number;
+  /** Invoiced for service in the period, credits taken off, without tax. */
+  readonly serviceMinor: number;
+  /** Fees of charges no sale carries: on services, and on deposits of cancelled orders. */
+  readonly besideFeesMinor: number;
   readonly months: readonly {
     readonly month: string;
     readonly salesMinor: number;

@@ -235,17 +235,6 @@ export const toGiveBack = (db: ReadDb): number =>
       .select(sql<number>`coalesce(sum(max(0, ${paidAhead} - o.kept_minor)), 0)`.as('sum')),
   )?.sum ?? 0;
 
-/** Kept deposits of a period, tax taken out. */
-export const keptDeposits = (db: ReadDb, from: string, to: string): number =>
-  db.one(
-    db.q
-      .selectFrom('orders')
-      .where('state', '=', 'cancelled')
-      .where('ended_on', '>=', from)
-      .where('ended_on', '<=', to)
-      .select(sql<number>`coalesce(sum(kept_minor - kept_tax_minor), 0)`.as('sum')),
-  )?.sum ?? 0;
-
 /** Enters an order. */
 export const insertOrder = (db: WriteDb, row: Insertable<OrdersTable>): number =>
   db.run(db.q.insertInto('orders').values(row));

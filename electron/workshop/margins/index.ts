@@ -3,6 +3,7 @@ import type { KnifeMargin, marginEndpoints, MarginPeriod } from '../../api/margi
 import { invalid } from '../../api/errors.ts';
 import { monthsBetween } from '../../domain/calendar.ts';
 import { perHour } from '../../domain/earnings.ts';
+import { sumOf } from '../../domain/integers.ts';
 import {
   directOf,
   leftOf,
@@ -12,7 +13,11 @@ import {
   takenBack,
 } from '../../domain/margin.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { keptDeposits } from '../../storage/queries/orders.ts';
+import {
+  feesBesideKnives,
+  keptDepositsByOrder,
+  serviceIncome,
+} from '../../storage/queries/income-beside-knives.ts';
 import { listSales, type SaleRecord } from '../../storage/queries/selling.ts';
 import { type DirectCost, directCosts } from '../costs/direct.ts';
 import { houseOf } from '../costs/house.ts';
@@ -71,6 +76,13 @@ function monthSeries(report: MarginReport, from: string, to: string): MarginPeri
   });
 }
 
+/** Income without a knife, and its fees. */
+const besideKnives = (db: ReadDb, from: string, to: string) => ({
+  keptDepositsMinor: sumOf(keptDepositsByOrder(db, from, to), (kept) => kept.netMinor),
+  serviceMinor: sumOf(serviceIncome(db, from, to), (invoice) => invoice.netMinor),
+  besideFeesMinor: sumOf(feesBesideKnives(db, from, to), (fee) => fee.feeMinor),
+});
+
 /** Knives sold in a period, oldest first, with where their money went; those taken back with what they cost all the same. */
 function marginPeriod(db: ReadDb, from: string, to: string): MarginPeriod {
   if (from > to) throw invalid('The period ends before it begins. Change one of the dates.', 'to');
@@ -96,7 +108,7 @@ function marginPeriod(db: ReadDb, from: string, to: string): MarginPeriod {
     models: report.models,
     total: report.total,
     went: report.went,
-    keptDepositsMinor: keptDeposits(db, from, to),
+    ...besideKnives(db, from, to),
     months: monthSeries(report, from, to),
   };
 }

@@ -1,0 +1,104 @@
+/** What comes in beside the knives, and the fees of it: services, kept deposits. Amounts in the minor unit. */
+import { sql } from 'kysely';
+import type { ReadDb } from '../db.ts';
+
+/** What was invoiced for service, or credited of it. */
+export interface ServiceIncome {
+  readonly invoiceId: string;
+  readonly number: string;
+  /** Local day of the invoice or the credit. */
+  readonly on: string;
+  readonly buyerId: string;
+  readonly buyerName: string;
+  /** Without tax; below zero for a credit. */
+  readonly netMinor: number;
+  readonly taxMinor: number;
+}
+
+/**
+ * Invoices of service and free ones, which stand with no sale, and their credits, by the day each was issued.
+ * @param from first local day
+ * @param to last local day
+ */
+export const serviceIncome = (db: ReadDb, from: string, to: string): ServiceIncome[] =>
+  db.all(
+    db.q
+      .selectFrom('invoices as i')
+      .leftJoin('invoices as c', 'c.id', 'i.credits_id')
+      .where(sql<boolean>`coalesce(c.kind, i.kind) = 'service'`)
+      .where('i.issued_on', '>=', from)
+      .where('i.issued_on', '<=', to)
+      .select(['i.id as invoiceId', 'i.number', 'i.issued_on as on', 'i.buyer_id as buyerId'])
+      .select(['i.buyer_name as buyerName', 'i.net_minor as netMinor', 'i.tax_minor as taxMinor'])
+      .orderBy('i.issued_on')
+      .orderBy('i.series_no'),
+  );
+
+/** What was kept of the deposits of one cancelled order. */
+export interface KeptDeposit {
+  readonly orderId: string;
+  readonly orderNumber: number;
+  /** Local day the order was cancelled. */
+  readonly on: string;
+  readonly buyerId: string;
+  readonly buyerName: string;
+  /** Without tax. */
+  readonly netMinor: number;
+  readonly taxMinor: number;
+}
+
+/** Kept deposits by order, by the day it was cancelled; both days counted. */
+export const keptDepositsByOrder = (db: ReadDb, from: string, to: string): KeptDeposit[] =>
+  db
+    .all(
+      db.q
+        .selectFrom('orders as o')
+        .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
+        .where('o.state', '=', 'cancelled')
+        .where('o.ended_on', '>=', from)
+        .where('o.ended_on', '<=', to)
+        .where('o.kept_minor', '<>', 0)
+        .select(['o.id as orderId', 'o.number as orderNumber', 'o.ended_on as on'])
+        .select(['o.buyer_id as buyerId', 'p.name as buyerName', 'o.kept_tax_minor as taxMinor'])
+        .select(sql<number>`o.kept_minor - o.kept_tax_minor`.as('netMinor'))
+        .orderBy('o.ended_on')
+        .orderBy('o.number'),
+    )
+    // The days asked for leave none without one.
+    .map((row) => ({ ...row, on: row.on ?? '' }));
+
+/** The fee of one charge that no sale carries. */
+export interface FeeBesideKnives {
+  readonly paymentId: string;
+  readonly invoiceId: string;
+  readonly number: string;
+  readonly kind: 'service' | 'deposit';
+  /** Local day it counts on. */
+  readonly on: string;
+  readonly channelId: string | null;
+  readonly feeMinor: number;
+}
+
+/** A deposit's charge counts once the order is cancelled: until then the sale to come may carry it. */
+const feeDay = sql<string>`CASE i.kind WHEN 'service' THEN y.on_date ELSE max(y.on_date, o.ended_on) END`;
+
+/**
+ * Fees of charges on service invoices, by the day paid, and on deposits of cancelled orders, by the day the order
+ * ended. The deposits of a delivered order have theirs in `sales.fee_minor`; those of an open order wait for it.
+ * A payment taken out of the books takes its fee along.
+ */
+export const feesBesideKnives = (db: ReadDb, from: string, to: string): FeeBesideKnives[] =>
+  db.all(
+    db.q
+      .selectFrom('payments as y')
+      .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
+      .leftJoin('orders as o', 'o.id', 'i.order_id')
+      .where('y.fee_minor', '<>', 0)
+      .where(sql<boolean>`(i.kind = 'service' OR (i.kind = 'deposit' AND o.state = 'cancelled'))`)
+      .where(sql<boolean>`NOT EXISTS (SELECT 1 FROM payments r WHERE r.reverses_id = y.id)`)
+      .where(sql<boolean>`${feeDay} BETWEEN ${from} AND ${to}`)
+      .select(['y.id as paymentId', 'i.id as invoiceId', 'i.number', 'y.channel_id as channelId'])
+      .select([sql<'service' | 'deposit'>`i.kind`.as('kind'), feeDay.as('on'), 'y.fee_minor as feeMinor'])
+      .orderBy(feeDay)
+      .orderBy('y.seq'),
+  );

@@ -18,6 +18,7 @@ import { hoursEndpoints } from './hours.ts';
 import { importEndpoints } from './imports.ts';
 import { makingEndpoints } from './makings.ts';
 import { marginEndpoints } from './margins.ts';
+import { nextEndpoints } from './next.ts';
 import { rackEndpoints } from './rack.ts';
 import { sellingEndpoints } from './selling.ts';
 import { stockEndpoints } from './stock.ts';
@@ -58,6 +59,7 @@ export const coreEndpoints = {
   ...trialEndpoints,
   ...promiseEndpoints,
   ...wayEndpoints,
+  ...nextEndpoints,
   ...careEndpoints,
   ...releaseEndpoints,
   ...paperEndpoints,

@@ -12,6 +12,7 @@ import { hoursHandlers } from './hours/index.ts';
 import { importHandlers } from './imports/index.ts';
 import { makingHandlers } from './makings/index.ts';
 import { marginHandlers } from './margins/index.ts';
+import { nextHandlers } from './next/index.ts';
 import { rackHandlers } from './rack/index.ts';
 import { sellingHandlers } from './selling/index.ts';
 import { stockHandlers } from './stock/index.ts';
@@ -53,6 +54,7 @@ export const handlers = {
   ...trialHandlers,
   ...promiseHandlers,
   ...wayHandlers,
+  ...nextHandlers,
   ...careHandlers,
   ...releaseHandlers,
   ...paperHandlers,

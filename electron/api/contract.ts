@@ -3,6 +3,7 @@
  * The renderer's client, the preload's allow-list, Electron IPC, `POST /rpc` and the core's handler table derive from it;
  * a missing or an extra endpoint is a compile error.
  */
+import { archiveEndpoints } from './archive.ts';
 import { buildEndpoints } from './builds.ts';
 import { buyingEndpoints } from './buying.ts';
 import { consumableEndpoints } from './consumables.ts';
@@ -18,11 +19,15 @@ import { hoursEndpoints } from './hours.ts';
 import { importEndpoints } from './imports.ts';
 import { makingEndpoints } from './makings.ts';
 import { marginEndpoints } from './margins.ts';
+import { moneyEndpoints } from './money.ts';
 import { nextEndpoints } from './next.ts';
 import { rackEndpoints } from './rack.ts';
+import { sealEndpoints } from './seals.ts';
 import { sellingEndpoints } from './selling.ts';
 import { stockEndpoints } from './stock.ts';
+import { stocktakeEndpoints } from './stocktakes.ts';
 import { promiseEndpoints } from './promises.ts';
+import { quoteEndpoints } from './quotes.ts';
 import { trialEndpoints } from './trials.ts';
 import { waitEndpoints } from './waits.ts';
 import { buyerEndpoints } from './buyers.ts';
@@ -34,16 +39,22 @@ import { careEndpoints } from './care.ts';
 import { shippingEndpoints } from './shipping.ts';
 import { wayEndpoints } from './ways.ts';
 import { workshopEndpoints } from './workshop.ts';
+import { yearEndpoints } from './year.ts';
 
 /** Answered by the workshop core. */
 export const coreEndpoints = {
   ...workshopEndpoints,
+  ...sealEndpoints,
+  ...archiveEndpoints,
   ...stockEndpoints,
+  ...stocktakeEndpoints,
   ...buildEndpoints,
   ...hoursEndpoints,
   ...costEndpoints,
   ...sellingEndpoints,
   ...marginEndpoints,
+  ...moneyEndpoints,
+  ...yearEndpoints,
   ...importEndpoints,
   ...deskEndpoints,
   ...rackEndpoints,
@@ -58,6 +69,7 @@ export const coreEndpoints = {
   ...shippingEndpoints,
   ...trialEndpoints,
   ...promiseEndpoints,
+  ...quoteEndpoints,
   ...wayEndpoints,
   ...nextEndpoints,
   ...careEndpoints,

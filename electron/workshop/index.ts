@@ -1,4 +1,5 @@
 /** Every use-case of the house: one per endpoint the core answers. A missing or an extra one does not compile. */
+import { archiveHandlers } from './archive/index.ts';
 import { buildHandlers } from './builds/index.ts';
 import { buyingHandlers } from './buying/index.ts';
 import { consumableHandlers } from './consumables/index.ts';
@@ -12,11 +13,15 @@ import { hoursHandlers } from './hours/index.ts';
 import { importHandlers } from './imports/index.ts';
 import { makingHandlers } from './makings/index.ts';
 import { marginHandlers } from './margins/index.ts';
+import { moneyHandlers } from './money/index.ts';
 import { nextHandlers } from './next/index.ts';
 import { rackHandlers } from './rack/index.ts';
+import { sealHandlers } from './seals/index.ts';
 import { sellingHandlers } from './selling/index.ts';
 import { stockHandlers } from './stock/index.ts';
+import { stocktakeHandlers } from './stocktake/index.ts';
 import { promiseHandlers } from './promises/index.ts';
+import { quoteHandlers } from './quotes/index.ts';
 import { trialHandlers } from './trials/index.ts';
 import { waitHandlers } from './waits/index.ts';
 import { buyerHandlers } from './buyers/index.ts';
@@ -28,17 +33,23 @@ import { careHandlers } from './care/index.ts';
 import { shippingHandlers } from './shipping/index.ts';
 import { wayHandlers } from './ways/index.ts';
 import { workshopHandlers } from './workshop/index.ts';
+import { yearHandlers } from './year/index.ts';
 import type { Handlers } from './handlers.ts';
 
 /** Every use-case by the call it answers. */
 export const handlers = {
   ...workshopHandlers,
+  ...sealHandlers,
+  ...archiveHandlers,
   ...stockHandlers,
+  ...stocktakeHandlers,
   ...buildHandlers,
   ...hoursHandlers,
   ...costHandlers,
   ...sellingHandlers,
   ...marginHandlers,
+  ...moneyHandlers,
+  ...yearHandlers,
   ...importHandlers,
   ...deskHandlers,
   ...rackHandlers,
@@ -53,6 +64,7 @@ export const handlers = {
   ...shippingHandlers,
   ...trialHandlers,
   ...promiseHandlers,
+  ...quoteHandlers,
   ...wayHandlers,
   ...nextHandlers,
   ...careHandlers,

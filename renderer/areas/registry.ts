@@ -1,5 +1,6 @@
 /** The areas of the workshop in the order of the rack on the left; only those that exist stand here. */
 import Layers from '@lucide/svelte/icons/layers';
+import CalendarRange from '@lucide/svelte/icons/calendar-range';
 import ChartBar from '@lucide/svelte/icons/chart-bar-big';
 import Disc3 from '@lucide/svelte/icons/disc-3';
 import Anvil from '@lucide/svelte/icons/anvil';
@@ -68,6 +69,7 @@ export const areas: readonly Area[] = [
     icon: ChartBar,
     load: () => import('./margins/MarginsArea.svelte'),
   },
+  { id: 'year', title: 'Year', key: 'e', icon: CalendarRange, load: () => import('./year/YearArea.svelte') },
   {
     id: 'trials',
     title: 'Trials',

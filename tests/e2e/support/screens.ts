@@ -43,6 +43,7 @@ const lists = [
   'invoices/service',
   'invoices/sell',
   'margins',
+  'year',
   'trials',
   'workshop/details',
   'workshop/rates',

@@ -25,11 +25,11 @@ const preloadPage: Plugin = {
       if (page.moduleIds.some((id) => headless.test(id)))
         throw new Error('The first page holds the headless components; fetch what needs them with `Later`');
       const files = [page.fileName, ...page.imports].filter((file) => !html.includes(file));
-      return files.map((file) => ({
-        tag: 'link',
-        attrs: { rel: 'modulepreload', crossorigin: true, href: `/${file}` },
-        injectTo: 'head',
-      }));
+      const styles = [...(page.viteMetadata?.importedCss ?? [])];
+      return [
+        ...files.map((file) => ({ rel: 'modulepreload', crossorigin: true, href: `/${file}` })),
+        ...styles.map((file) => ({ rel: 'stylesheet', crossorigin: true, href: `/${file}` })),
+      ].map((attrs) => ({ tag: 'link', attrs, injectTo: 'head' as const }));
     },
   },
 };
@@ -100,7 +100,7 @@ export default defineConfig({
     reportCompressedSize: false,
     chunkSizeWarningLimit: 900,
     // Few files rather than many small ones: each costs the first screen more than its bytes do. Charts come when drawn.
-    cssCodeSplit: false,
+    cssCodeSplit: true,
     rolldownOptions: {
       output: {
         codeSplitting: {

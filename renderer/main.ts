@@ -38,8 +38,6 @@ const soon = <T>(promise: Promise<T>): Promise<T | undefined> =>
 const start = async (): Promise<void> => {
   const opening = openSession();
   const page = import('./page.ts');
-  // The browser fetches what was kept on this machine (colours, keys) when it is first asked; better now than later.
-  localStorage.key(0);
   const screen = fetchScreen();
   const session = await opening;
   if (!session.ok) {

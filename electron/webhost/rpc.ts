@@ -12,14 +12,39 @@ const codeText = /^[\s\S]{0,200}$/;
 
 const malformed = refusalReply(400, 'That request was not put together correctly.');
 
-/** Forwards a call; a fault of the workshop is an ordinary answer (200), never an HTTP error. */
-export const rpcReply = async (port: WorkshopPort, body: unknown): Promise<Outgoing> => {
-  const parts = withKeys(body, ['endpoint', 'input']);
+/** As many calls as may come in one request. */
+const mostAtOnce = 16;
+
+interface Call {
+  readonly endpoint: string;
+  readonly input: object;
+}
+
+const callIn = (value: unknown): Call | undefined => {
+  const parts = withKeys(value, ['endpoint', 'input']);
   const endpoint = textLike(parts?.endpoint, endpointText);
   const input = parts?.input;
   if (endpoint === undefined || typeof input !== 'object' || input === null || Array.isArray(input))
-    return malformed;
-  return jsonReply(await port.call(endpoint, input));
+    return undefined;
+  return { endpoint, input };
+};
+
+/** What a page asks first comes as a list: every request costs the browser and the host more than its answer does. */
+const manyReplies = async (port: WorkshopPort, list: readonly unknown[]): Promise<Outgoing> => {
+  const calls = list.map(callIn).filter((call) => call !== undefined);
+  if (calls.length === 0 || calls.length !== list.length || calls.length > mostAtOnce) return malformed;
+  return jsonReply(await Promise.all(calls.map(({ endpoint, input }) => port.call(endpoint, input))));
+};
+
+/**
+ * Forwards a call, or `calls`, a list of them that is answered as a list in the same order; a fault of the workshop is an
+ * ordinary answer (200), never an HTTP error.
+ */
+export const rpcReply = async (port: WorkshopPort, body: unknown): Promise<Outgoing> => {
+  const list = withKeys(body, ['calls'])?.calls;
+  if (Array.isArray(list)) return manyReplies(port, list);
+  const call = callIn(body);
+  return call === undefined ? malformed : jsonReply(await port.call(call.endpoint, call.input));
 };
 
 /** Exchanges the one-time code for the secret of this run. */

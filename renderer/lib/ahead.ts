@@ -29,8 +29,17 @@ export interface AheadTransport extends Transport {
  * @returns the same transport, which gives those answers to whoever asks first
  */
 export const askAhead = (transport: Transport, questions: readonly Question[]): AheadTransport => {
+  const calls = questions.map(([endpoint, input]) => ({ endpoint, input }));
+  const together = transport.invokeAll?.(calls);
+  const missing: Reply = { ok: false, fault: { kind: 'internal', message: '' } };
   const asked = new Map(
-    questions.map(([name, input]) => [keyOf(name, input), transport.invoke(name, input)] as const),
+    calls.map(
+      ({ endpoint, input }, at) =>
+        [
+          keyOf(endpoint, input),
+          together?.then((replies) => replies[at] ?? missing) ?? transport.invoke(endpoint, input),
+        ] as const,
+    ),
   );
   const arrived = Promise.all(asked.values());
   let newest = 0;

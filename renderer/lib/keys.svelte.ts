@@ -1,5 +1,6 @@
 /** Keys that work anywhere on a screen. Single letters can be switched off, and never act while something is being typed. */
 import { untrack } from 'svelte';
+import { keepUnder, keptUnder } from './kept.ts';
 import { typedAhead } from './typed-ahead.ts';
 
 export interface KeyUse {
@@ -26,13 +27,13 @@ const dialogOpen = (): boolean =>
 class Keys {
   list = $state.raw<readonly KeyUse[]>([]);
   /** Whether single letters act. */
-  letters = $state(localStorage.getItem(storageName) !== 'off');
+  letters = $state(keptUnder(storageName) !== 'off');
   #first = '';
   #firstAt = 0;
 
   setLetters(on: boolean): void {
     this.letters = on;
-    localStorage.setItem(storageName, on ? 'on' : 'off');
+    keepUnder(storageName, on ? 'on' : 'off');
   }
 
   add(use: KeyUse): () => void {

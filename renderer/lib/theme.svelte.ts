@@ -1,4 +1,5 @@
 /** Paper or dark, as the machine has it or as chosen here. */
+import { keepUnder, keptUnder } from './kept.ts';
 
 export type ThemeChoice = 'system' | 'light' | 'dark';
 
@@ -11,13 +12,17 @@ class Theme {
 
   /** Takes up the choice made last time. */
   start(): void {
-    const kept = localStorage.getItem(storageName);
-    this.set(isChoice(kept) ? kept : 'system');
+    const kept = keptUnder(storageName);
+    this.#show(isChoice(kept) ? kept : 'system');
   }
 
   set(choice: ThemeChoice): void {
+    keepUnder(storageName, choice);
+    this.#show(choice);
+  }
+
+  #show(choice: ThemeChoice): void {
     this.choice = choice;
-    localStorage.setItem(storageName, choice);
     document.documentElement.dataset['theme'] = choice;
   }
 }

@@ -4,6 +4,14 @@ import type { Fault, Reply } from '../../electron/api/errors.ts';
 /** Carries one call to the workshop and never rejects. */
 export interface Transport {
   invoke(endpoint: string, input: unknown): Promise<Reply>;
+  /** Carries several calls at once, where that is cheaper; answers in their order. */
+  invokeAll?(calls: readonly Call[]): Promise<readonly Reply[]>;
+}
+
+/** A call by name and input. */
+export interface Call {
+  readonly endpoint: string;
+  readonly input: unknown;
 }
 
 /** What the desktop window's preload puts on `window`. */
@@ -95,29 +103,38 @@ export const callHeaders = (secret: string): Readonly<Record<string, string>> =>
 /** Calls the loopback host this page came from. Files are saved by the browser, so that call never leaves the page. */
 export const createLoopbackTransport = (options: LoopbackTransportOptions): Transport => {
   const fetch = options.fetch ?? globalThis.fetch.bind(globalThis);
-  const ask = (endpoint: string, input: unknown): Promise<Response> =>
-    fetch('/rpc', {
-      method: 'POST',
-      headers: callHeaders(options.secret),
-      body: JSON.stringify({ endpoint, input }),
-      credentials: 'omit',
-    });
+  /** What came back, whatever it is, or the fault that kept it from coming. */
+  const ask = async (body: unknown): Promise<{ readonly came: unknown } | { readonly fault: Reply }> => {
+    let response: Response;
+    try {
+      response = await fetch('/rpc', {
+        method: 'POST',
+        headers: callHeaders(options.secret),
+        body: JSON.stringify(body),
+        credentials: 'omit',
+      });
+    } catch {
+      return { fault: stopped };
+    }
+    if (response.status === 401) return { fault: keyLost };
+    try {
+      return { came: await response.json() };
+    } catch {
+      return { fault: unreadable };
+    }
+  };
+  const read = (value: unknown): Reply => (isReply(value) ? value : unreadable);
   return {
     async invoke(endpoint, input) {
       if (endpoint === 'host.saveFile') return saveInBrowser(input);
-      let response: Response;
-      try {
-        response = await ask(endpoint, input);
-      } catch {
-        return stopped;
-      }
-      if (response.status === 401) return keyLost;
-      try {
-        const reply: unknown = await response.json();
-        return isReply(reply) ? reply : unreadable;
-      } catch {
-        return unreadable;
-      }
+      const answer = await ask({ endpoint, input });
+      return 'fault' in answer ? answer.fault : read(answer.came);
+    },
+    async invokeAll(calls) {
+      const answer = await ask({ calls });
+      if ('fault' in answer) return calls.map(() => answer.fault);
+      const list: readonly unknown[] = Array.isArray(answer.came) ? answer.came : [];
+      return calls.map((_call, at) => read(list[at]));
     },
   };
 };

@@ -141,6 +141,24 @@ describe('calls to the loopback host', () => {
     expect(workshop.changes).toEqual([]);
   });
 
+  it('answers a list of calls in its order, each by itself', async () => {
+    const workshop = createFakePort();
+    await using running = await startRunning({ port: workshop });
+    const secret = await running.secret();
+    const call = (endpoint: string) => ({ endpoint, input: {} });
+    const send = (calls: readonly unknown[]) =>
+      running.send({ headers: running.headers(secret), body: JSON.stringify({ calls }) });
+    const reply = await send(['stock.items', 'no.such', 'stock.suppliers'].map(call));
+    const answers = JSON.parse(reply.body) as readonly Reply[];
+    expect(answers.map((one) => (one.ok ? one.value : one.fault.kind))).toMatchObject([
+      { endpoint: 'stock.items' },
+      'forbidden',
+      { endpoint: 'stock.suppliers' },
+    ]);
+    const refused = [[], [call('stock.items'), 'x'], Array.from({ length: 17 }, () => call('stock.items'))];
+    for (const calls of refused) expect((await send(calls)).status).toBe(400);
+  });
+
   it('W17 takes the words __proto__ in a text for what they are', async () => {
     const workshop = createFakePort();
     await using running = await startRunning({ port: workshop });

@@ -97,6 +97,24 @@ describe('the transports', () => {
     ]);
   });
 
+  it('sends several calls in one request and answers each in its place', async () => {
+    const bodies: unknown[] = [];
+    const transport = createLoopbackTransport({
+      secret: 's',
+      fetch: (_url, init) => {
+        bodies.push(init?.body);
+        return Promise.resolve(Response.json([good(1), 'no answer']));
+      },
+    });
+    const calls = ['a.b', 'c.d', 'e.f'].map((endpoint) => ({ endpoint, input: {} }));
+    const [first, ...others] = (await transport.invokeAll?.(calls)) ?? [];
+    expect(bodies).toEqual([JSON.stringify({ calls })]);
+    expect(first).toEqual(good(1));
+    expect(others.map((reply) => (reply.ok ? 'ok' : reply.fault.kind))).toEqual(['internal', 'internal']);
+    const gone = createLoopbackTransport({ secret: 's', fetch: () => Promise.reject(new Error('gone')) });
+    expect(await gone.invokeAll?.(calls)).toMatchObject(calls.map(() => ({ fault: { kind: 'storage' } })));
+  });
+
   it.each([
     ['no JSON', new Response('<html>')],
     ['an empty answer', new Response('')],

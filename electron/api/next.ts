@@ -30,7 +30,7 @@ export interface NextRow {
   readonly afterOverheadMinor: number | null;
   /** Bench minutes of the finished ones. */
   readonly minutes: Quartiles | null;
-  /** Of those, middle of what drawing, pictures, listing, packing and letters took. */
+  /** Of those, middle of what pictures, listing, packing and letters took. */
   readonly aroundMinutes: number;
   /** Days from the first offer to the sale; knives made for an order are left out. */
   readonly days: Quartiles | null;

@@ -20,8 +20,8 @@ import { rackByModel } from './rack.ts';
 /** All sales of any period one maker can have. */
 const EVERY = 1_000_000;
 const MINUTES_OF_HOUR = 60;
-/** Work around a knife that does not shape it; common practice, no source. */
-const AROUND = ['DES', 'PHO', 'LST', 'PCK', 'MSG'];
+/** Work around a finished knife: pictures, listing, packing, letters. */
+const AROUND = ['PHO', 'LST', 'PCK', 'MSG'];
 
 interface Asking {
   readonly db: ReadDb;

@@ -124,3 +124,11 @@ export function supportByMonth(
     return { month, on, count: then.length, minor };
   });
 }
+
+/** How many are at each level on a day. */
+export function headsByLevel(spans: readonly SupportSpan[], day: string): ReadonlyMap<string, number> {
+  const heads = new Map<string, number>();
+  for (const span of spans)
+    if (holdsOn(span, day)) heads.set(span.levelId, (heads.get(span.levelId) ?? 0) + 1);
+  return heads;
+}

@@ -29,6 +29,9 @@ const ownerTables = {
   order: 'orders',
   service: 'services',
   shipment: 'shipments',
+  expense: 'expenses',
+  asset: 'assets',
+  income: 'incomes',
 } as const;
 
 /** The kinds of things a file can be pinned to. */

@@ -75,6 +75,17 @@ export const insertCategory = (db: WriteDb, row: Insertable<ExpenseCategoriesTab
 export const updateCategory = (db: WriteDb, { id, ...row }: Insertable<ExpenseCategoriesTable>): number =>
   db.run(db.q.updateTable('expense_categories').set(row).where('id', '=', id));
 
+/** Whether anything is booked on a category, or comes again on it. */
+export const categoryUsed = (db: ReadDb, id: string): boolean =>
+  db.one(
+    db.q
+      .selectFrom('expenses')
+      .select('category_id')
+      .where('category_id', '=', id)
+      .unionAll(db.q.selectFrom('expense_repeats').select('category_id').where('category_id', '=', id))
+      .limit(1),
+  ) !== undefined;
+
 /** Line of the tax form of every category that has one, in a tax year: the latest row that began by then. */
 export const linesInYear = (db: ReadDb, year: number) =>
   db.all(

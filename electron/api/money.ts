@@ -295,7 +295,13 @@ const expenseEndpoints = {
   )<Repeat>(),
   /** Books what fell due, as it was or with the sum and the day it was paid. */
   'money.bookDue': command(
-    z.strictObject({ repeatId: f.id, on: f.isoDate, amountMinor: amount, paidOn: f.isoDate.nullable() }),
+    z.strictObject({
+      repeatId: f.id,
+      on: f.isoDate,
+      amountMinor: amount,
+      paidOn: f.isoDate.nullable(),
+      receipt: z.boolean().default(false),
+    }),
   )<Expense>(),
   'money.passDue': command(z.strictObject({ repeatId: f.id, on: f.isoDate }))<null>(),
 } as const;

@@ -10,6 +10,7 @@ import { decidingSteps } from './deciding.ts';
 import { firstLookSteps } from './first-look.ts';
 import { knifeSteps } from './knives.ts';
 import type { Ledger, Step } from './ledger.ts';
+import { moneySteps } from './money.ts';
 import { peopleSteps } from './people.ts';
 import { orderSteps, type OrderBook } from './orders.ts';
 import { sellingSteps } from './selling.ts';
@@ -45,6 +46,7 @@ export function stepsThrough(through: string): readonly Step[] {
     ...firstLookSteps(),
     ...sellingSteps(book),
     ...afterSaleSteps(),
+    ...moneySteps(),
     ...otherSpans.flatMap(spanSteps),
   ];
   return steps

@@ -112,7 +112,7 @@ export function bookDue(ctx: CommandContext, input: Parsed<'money.bookDue'>): Ex
     amountMinor: input.amountMinor,
     taxMinor: Math.min(row.tax_minor, input.amountMinor),
     sharePpm: row.share_ppm,
-    receipt: false,
+    receipt: input.receipt,
     note: row.note,
     repeat: { id: row.id, on: input.on },
   });

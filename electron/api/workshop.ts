@@ -103,8 +103,8 @@ export interface SafetyCopy {
   readonly bytes: number;
   readonly sha256: string;
   readonly verified: boolean;
-  /** Why it was made; `replaced` are books that were set aside when an older copy took their place. */
-  readonly reason: 'asked' | 'closing' | 'before-migration' | 'replaced';
+  /** Why it was made; `replaced` are books that were set aside when others took their place, `brought` came out of an archive. */
+  readonly reason: 'asked' | 'closing' | 'before-migration' | 'replaced' | 'brought';
   /** Number of the newest entry of the history inside. */
   readonly seq: number;
 }

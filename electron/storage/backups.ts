@@ -11,7 +11,7 @@ import { copiesToDrop } from './thinning.ts';
 import { StorageTrouble } from './trouble.ts';
 
 /** Why a copy was made. Those before something risky are not thinned. */
-export type CopyReason = 'asked' | 'closing' | 'before-migration' | 'replaced';
+export type CopyReason = 'asked' | 'closing' | 'before-migration' | 'replaced' | 'brought';
 
 /** A safety copy that was read back and found sound; the content of its side file. */
 export interface SafetyCopyRecord {
@@ -32,7 +32,8 @@ const SIDE_END = '.json';
 const PART_END = '.part';
 const PAGES_PER_STEP = 5000;
 
-const isPinned = (reason: CopyReason): boolean => reason === 'before-migration' || reason === 'replaced';
+const isPinned = (reason: CopyReason): boolean =>
+  reason === 'before-migration' || reason === 'replaced' || reason === 'brought';
 
 /** `books-20240706T093000-00000042.db`; a counter follows when the name is taken. */
 function freshName(folder: WorkshopFolder, at: string, seq: number): string {

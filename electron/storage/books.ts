@@ -1,5 +1,12 @@
 /** The open books: reading, one write transaction at a time, safety copies, and a clean close. */
-import { type CopyReason, listCopies, makeSafetyCopy, type SafetyCopyRecord, thinCopies } from './backups.ts';
+import {
+  type CopyReason,
+  listCopies,
+  makeSafetyCopy,
+  makeSingleFile,
+  type SafetyCopyRecord,
+  thinCopies,
+} from './backups.ts';
 import type { ReadDb, WriteDb } from './db.ts';
 import { failpoint } from './failpoint.ts';
 import { sizeOf, type WorkshopFolder } from './folder.ts';
@@ -18,6 +25,9 @@ import { copyIsDue } from './thinning.ts';
 
 /** The write-ahead log is folded into the books when it has grown to this size. */
 const FOLD_AT_BYTES = 4 << 20;
+
+/** Pages copied between two calls that are let in. */
+const PAGES_PER_STEP = 500;
 
 /** Commands that are noted in the journal but leave the books as they were. */
 const harmlessCommands: readonly string[] = ['workshop.copyNow'];
@@ -39,6 +49,8 @@ export interface Books {
   copies(): readonly SafetyCopyRecord[];
   /** Makes a verified safety copy and thins the older ones. Nothing may write meanwhile. */
   copyNow(at: string, reason: CopyReason): Promise<SafetyCopyRecord>;
+  /** Copies the books as they stand into a new file of its own; calls may go on meanwhile. */
+  copyTo(file: string): Promise<void>;
   /** Checks every journal entry. */
   checkJournal(): ChainCheck;
   /** The connection's settings as they are; `defensive` is whether the schema is safe from being edited as data. */
@@ -111,6 +123,10 @@ export async function open(folder: WorkshopFolder, options: OpeningOptions): Pro
     },
     copies: () => listCopies(folder),
     copyNow,
+    async copyTo(file) {
+      await db.backup(file, { progress: () => PAGES_PER_STEP });
+      makeSingleFile(file);
+    },
     checkJournal: () => checkChain(db),
     settings: () => ({ ...readPragmas(db), defensive: isDefensive(db) }),
     async close(now) {

@@ -11,6 +11,8 @@ export interface WorkshopFolder {
   readonly attachments: string;
   readonly documents: string;
   readonly backups: string;
+  /** Archives of everything, taken out or to be brought in; there only once there is one. */
+  readonly archives: string;
   readonly lock: string;
   readonly holder: string;
   /** Present only while a restore is under way. */
@@ -29,6 +31,7 @@ export function workshopFolder(root: string): WorkshopFolder {
     attachments: at('attachments'),
     documents: at('documents'),
     backups: at('backups'),
+    archives: at('archives'),
     lock: at('holder.lock'),
     holder: at('holder.json'),
     restoreNote: at('restore.json'),

@@ -11,6 +11,7 @@ import { type Held, hold, type Holder } from './holder.ts';
 import { assertOrder, type Migration, migrate, newestShape, shapeOf } from './migrate.ts';
 import { BUSY_TIMEOUT_MS, setHarmlessPragmas, setPragmas } from './pragmas.ts';
 import { finishRestore } from './restore.ts';
+import { guardOpened } from './seal/guard.ts';
 import { addFunctions } from './functions.ts';
 import { asTrouble, StorageTrouble } from './trouble.ts';
 
@@ -195,6 +196,7 @@ export async function openBooks(folder: WorkshopFolder, options: OpenOptions): P
   );
   try {
     await bringUpToDate(open.db, folder, options);
+    guardOpened(open.db);
     return open;
   } catch (error) {
     open.db.close();

@@ -1,5 +1,6 @@
 /** What a use-case is given: handles, clock and ids come in as arguments so that every run can be repeated. */
 import type { SafetyCopy } from '../api/workshop.ts';
+import type { ArchiveKeeper } from '../storage/archive/keeper.ts';
 import type { ReadDb, WriteDb } from '../storage/db.ts';
 
 /** The workshop's clock. Instants are UTC ISO text; dates are the workshop's own local calendar days. */
@@ -33,6 +34,8 @@ export interface House {
   copies(): readonly SafetyCopy[];
   /** Makes a safety copy of the books as they stand and reads it back. Only from a command's `prepare`. */
   copyNow(): Promise<SafetyCopy>;
+  /** The archives in the workshop folder and the work on them. */
+  archives(): Promise<ArchiveKeeper>;
 }
 
 export interface QueryContext {

@@ -1,7 +1,9 @@
 /** Every failure leaves the core as a plain value with a sentence for a person. */
 import { type Fault, FaultError, type Reply } from '../api/errors.ts';
 import { TooLarge } from '../domain/integers.ts';
+import { closedDayIn } from '../storage/seal/guard.ts';
 import { asTrouble } from '../storage/trouble.ts';
+import { closedSentence } from './closed/sentence.ts';
 
 const OURS =
   'Something went wrong inside Knifewright; nothing was changed. Try again, and restart the program if it happens once more.';
@@ -15,6 +17,8 @@ export type Log = (line: string) => void;
 export function toFault(error: unknown, where: string, log: Log): Fault {
   if (error instanceof FaultError) return error.fault;
   if (error instanceof TooLarge) return { kind: 'invalid', message: TOO_LARGE };
+  const closed = closedDayIn(error);
+  if (closed !== undefined) return { kind: 'refused', message: closedSentence(closed) };
   const trouble = asTrouble(error);
   if (trouble) return { kind: 'storage', message: trouble.message };
   log(`${where}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);

@@ -6,6 +6,7 @@ import type { WorkshopPort } from '../api/port.ts';
 import type { SafetyCopy } from '../api/workshop.ts';
 import type { SafetyCopyRecord } from '../storage/backups.ts';
 import { type Books, open, type OpeningOptions } from '../storage/books.ts';
+import type { ArchiveKeeper } from '../storage/archive/keeper.ts';
 import { openFiles } from '../storage/files.ts';
 import { type WorkshopFolder, workshopFolder } from '../storage/folder.ts';
 import { hold } from '../storage/holder.ts';
@@ -82,6 +83,26 @@ function goBack(folder: WorkshopFolder, { holder, now, migrations }: OpenOptions
   }
 }
 
+/** The archives of the folder, loaded when somebody asks for them. */
+interface Archives {
+  get(): Promise<ArchiveKeeper>;
+  /** Ends what runs, if anything was ever begun. */
+  stop(): Promise<void>;
+}
+
+function laterArchives(options: CoreOptions, books: Books): Archives {
+  let keeper: Promise<ArchiveKeeper> | undefined;
+  return {
+    get() {
+      keeper ??= import('./archive/keeper.ts').then(({ keeperOf }) =>
+        keeperOf(books, options.migrations ?? ownMigrations, options.clock),
+      );
+      return keeper;
+    },
+    stop: async () => (await keeper)?.cancel(),
+  };
+}
+
 async function openFolder(options: CoreOptions): Promise<Books> {
   const folder = workshopFolder(options.folder);
   const now = options.clock.now();
@@ -101,11 +122,16 @@ async function openFolder(options: CoreOptions): Promise<Books> {
   }
 }
 
-function makeContext(options: CoreOptions, books: Books): Omit<QueryContext, 'db'> {
+function makeContext(
+  options: CoreOptions,
+  books: Books,
+  archives: Archives,
+): Omit<QueryContext, 'db'> {
   const house: House = {
     demo: options.demo ?? false,
     copies: () => books.copies().map(asSafetyCopy),
     copyNow: async () => asSafetyCopy(await books.copyNow(options.clock.now(), 'asked')),
+    archives: () => archives.get(),
   };
   return { clock: options.clock, files: openFiles(books.folder), renderer: options.renderer, house };
 }
@@ -113,17 +139,25 @@ function makeContext(options: CoreOptions, books: Books): Omit<QueryContext, 'db
 const isCommand = (handler: HandlerTable[string]): handler is CommandHandler<never, unknown> =>
   typeof handler !== 'function';
 
+interface Command {
+  readonly name: string;
+  readonly endpoint: Endpoint;
+  readonly handler: CommandHandler<never, unknown>;
+  readonly input: unknown;
+}
+
 /** Runs single calls whose input has been checked. Commands never overlap: the queue lets one in at a time. */
-function runner(options: CoreOptions, books: Books) {
-  const base = makeContext(options, books);
+function runner(options: CoreOptions, books: Books, archives: Archives) {
+  const base = makeContext(options, books, archives);
   const common = { ...base, newId: options.newId };
   return {
     async query(handler: QueryHandler<never, unknown>, input: unknown): Promise<Reply> {
       const seq = books.seq();
       return { ok: true, value: await handler({ ...base, db: books.read }, input as never), seq };
     },
-    async command(name: string, handler: CommandHandler<never, unknown>, input: unknown): Promise<Reply> {
+    async command({ name, endpoint, handler, input }: Command, rooms: Rooms): Promise<Reply> {
       const given = input as never;
+      rooms.demandOpenDays({ db: books.read, clock: options.clock }, { name, endpoint, input });
       const prepared = await handler.prepare?.({ ...common, db: books.unwritable }, given);
       const entry = { at: options.clock.now(), who: options.holderName, command: name, input };
       const value = books.write(entry, (db) => {
@@ -137,6 +171,7 @@ function runner(options: CoreOptions, books: Books) {
 }
 
 interface Rooms {
+  readonly demandOpenDays: typeof import('./closed/demand-open.ts').demandOpenDays;
   readonly contract: Readonly<Record<string, Endpoint>>;
   readonly handlers: HandlerTable;
 }
@@ -147,7 +182,12 @@ async function loadRooms(options: CoreOptions): Promise<Rooms> {
   await new Promise((resolve) => setImmediate(resolve));
   const contract = options.contract ?? (await import('../api/contract.ts')).coreEndpoints;
   const { handlers } = options;
-  return { contract, handlers: typeof handlers === 'function' ? await handlers() : handlers };
+  const { demandOpenDays } = await import('./closed/demand-open.ts');
+  return {
+    demandOpenDays,
+    contract,
+    handlers: typeof handlers === 'function' ? await handlers() : handlers,
+  };
 }
 
 /**
@@ -160,7 +200,8 @@ export async function createCore(options: CoreOptions): Promise<Core> {
   const loading = loadRooms(options);
   // A failure belongs to the calls that wait for it; unheard it must not end the thread.
   loading.catch(() => undefined);
-  const run = runner(options, books);
+  const archives = laterArchives(options, books);
+  const run = runner(options, books, archives);
   const queue = inTurn();
   /** Calls that were let in and still owe an answer; closing waits for them. */
   const underWay = new Set<Promise<Reply>>();
@@ -171,7 +212,8 @@ export async function createCore(options: CoreOptions): Promise<Core> {
     queue.add(() => books.foldIfGrown()).catch((error: unknown) => toFault(error, 'folding', log));
   };
   const answer = async (name: string, input: unknown): Promise<Reply> => {
-    const { contract, handlers } = await loading;
+    const rooms = await loading;
+    const { contract, handlers } = rooms;
     const endpoint = Object.hasOwn(contract, name) ? contract[name] : undefined;
     if (!endpoint) return failed(unknownRequest);
     const checked = checkInput(endpoint, input);
@@ -179,7 +221,8 @@ export async function createCore(options: CoreOptions): Promise<Core> {
     const handler = handlers[name];
     if (!handler) throw new Error('the contract has it, but nothing answers it');
     if (!isCommand(handler)) return run.query(handler, checked.input);
-    const reply = await queue.add(() => run.command(name, handler, checked.input));
+    const command = { name, endpoint, handler, input: checked.input };
+    const reply = await queue.add(() => run.command(command, rooms));
     setImmediate(foldLater);
     return reply;
   };
@@ -195,7 +238,7 @@ export async function createCore(options: CoreOptions): Promise<Core> {
       return reply;
     },
     close() {
-      closed ??= Promise.all(underWay)
+      closed ??= Promise.all([...underWay, archives.stop()])
         .then(() => queue.add(() => books.close(options.clock.now())))
         .catch((error: unknown) => {
           throw new FaultError(toFault(error, 'closing', log));

@@ -1,0 +1,103 @@
+/** Use-cases: close a year under a seal, look at it again, open it with a reason. */
+import type { sealEndpoints, YearSeal } from '../../api/seals.ts';
+import { missing, refused } from '../../api/errors.ts';
+import { canonicalJson } from '../../storage/canonical-json.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { lastEntry, putReopening, putSeal, sealCount } from '../../storage/queries/seals.ts';
+import { askingBooks, closedThrough, moveGuard } from '../../storage/seal/open-books.ts';
+import { contentOf, sealHash, totalsOf } from '../../storage/seal/content.ts';
+import { proveSeal, type SealRow, sealRows } from '../../storage/seal/prove.ts';
+import type { CommandContext } from '../context.ts';
+import type { HandlerFor, Handlers } from '../handlers.ts';
+import { needWorkshop } from '../workshop/need.ts';
+import { outlookOf } from './outlook.ts';
+import { toFound, toSeal } from './views.ts';
+
+function needSeal(db: ReadDb, id: string): SealRow {
+  const row = sealRows(askingBooks(db)).find((each) => each.id === id);
+  if (row === undefined) throw missing('This closed year does not exist. Reload the page.');
+  return row;
+}
+
+/** What is still open and was accepted. @throws FaultError `refused` that names the first thing in the way */
+function demandReady(ctx: CommandContext, input: { from: string; to: string; accepted: readonly string[] }) {
+  const outlook = outlookOf(ctx, input);
+  if (outlook.whyNot !== '') throw refused(outlook.whyNot, 'to');
+  const open = outlook.checks.filter((check) => !check.passed);
+  const hard = open.find((check) => check.weight === 'hard');
+  if (hard !== undefined) throw refused(hard.text);
+  const unseen = open.find((check) => !input.accepted.includes(check.key));
+  if (unseen !== undefined) throw refused(`${unseen.text} Mend it, or tick that you know.`, 'accepted');
+  return open.map((check) => check.text);
+}
+
+/** Closes a year: everything dated up to its last day stays as it is from now on. */
+const close: HandlerFor<'seals.close'> = {
+  run(ctx, input): YearSeal {
+    needWorkshop(ctx.db);
+    const accepted = canonicalJson(demandReady(ctx, input));
+    const head = lastEntry(ctx.db);
+    if (head === undefined) throw refused('There is nothing in these books to close yet.');
+    const ask = askingBooks(ctx.db);
+    const content = contentOf(ask, input);
+    const facts = {
+      from: input.from,
+      to: input.to,
+      sealedAt: ctx.clock.now(),
+      seq: head.seq,
+      journalHash: head.hash,
+      totals: canonicalJson(totalsOf(ask, input)),
+      rowCount: content.rows.length,
+      rowsHash: content.rowsHash,
+      accepted,
+      note: input.note,
+    };
+    const id = ctx.newId();
+    const row = {
+      id,
+      number: sealCount(ctx.db) + 1,
+      from_on: facts.from,
+      until_on: facts.to,
+      sealed_at: facts.sealedAt,
+      seq: facts.seq,
+      journal_hash: facts.journalHash,
+      totals: facts.totals,
+      row_count: facts.rowCount,
+      rows_hash: facts.rowsHash,
+      accepted,
+      note: facts.note,
+      seal: sealHash(facts),
+    };
+    putSeal(ctx.db, row, content.rows);
+    moveGuard(ctx.db);
+    return toSeal(needSeal(ctx.db, id));
+  },
+};
+
+/** Opens the year that was closed last; the seal and the reason stay. */
+const reopen: HandlerFor<'seals.reopen'> = {
+  run(ctx, { id, reason }): YearSeal {
+    const row = needSeal(ctx.db, id);
+    if (row.reopened_at !== null) throw refused('This year was opened again already.');
+    const through = closedThrough(ctx.db);
+    if (through !== undefined && row.until_on < through)
+      throw refused(
+        `A later year is closed, through ${through}. Open that one first: it stands on this one.`,
+      );
+    putReopening(ctx.db, id, ctx.clock.now(), reason);
+    moveGuard(ctx.db);
+    return toSeal(needSeal(ctx.db, id));
+  },
+};
+
+/** Which use-case answers which call. */
+export const sealHandlers: Pick<Handlers, keyof typeof sealEndpoints> = {
+  'seals.list': (ctx) => ({
+    seals: sealRows(askingBooks(ctx.db)).map(toSeal),
+    closedThrough: closedThrough(ctx.db) ?? null,
+  }),
+  'seals.outlook': (ctx, span) => outlookOf(ctx, span),
+  'seals.prove': (ctx, { id }) => toFound(proveSeal(askingBooks(ctx.db), needSeal(ctx.db, id))),
+  'seals.close': close,
+  'seals.reopen': reopen,
+};

@@ -1,0 +1,183 @@
+/** What is looked at before a year is closed. */
+import type { SealCheck, SealOutlook } from '../../api/seals.ts';
+import { type CountKey, countOf, lastEntry } from '../../storage/queries/seals.ts';
+import { type Span, totalsOf } from '../../storage/seal/content.ts';
+import { askingBooks, closedThrough } from '../../storage/seal/open-books.ts';
+import { historyProblem } from '../../storage/seal/prove.ts';
+import type { QueryContext } from '../context.ts';
+import { yearsOf } from '../year/years.ts';
+import { toTotals } from './views.ts';
+
+interface Look {
+  readonly key: CountKey;
+  readonly weight: SealCheck['weight'];
+  /** What is in order. */
+  readonly fine: string;
+  /** What is the matter, with how many. */
+  readonly matter: (n: number) => string;
+  readonly href: string;
+}
+
+const some = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
+
+const looks: readonly Look[] = [
+  {
+    key: 'openClock',
+    weight: 'hard',
+    fine: 'No clock of the year is running.',
+    matter: (n) =>
+      `${some(n, 'clock that was', 'clocks that were')} started in the year still ${n === 1 ? 'runs' : 'run'}. Stop or drop ${n === 1 ? 'it' : 'them'}.`,
+    href: '#/hours',
+  },
+  {
+    key: 'belowZero',
+    weight: 'hard',
+    fine: 'No lot stood below zero at the end of the year.',
+    matter: (n) =>
+      `${some(n, 'lot stands', 'lots stand')} below zero at the end of the year. Enter what came in, or count ${n === 1 ? 'it' : 'them'}.`,
+    href: '#/stock',
+  },
+  {
+    key: 'openStocktake',
+    weight: 'hard',
+    fine: 'No stocktake of the year is unfinished.',
+    matter: (n) =>
+      `${some(n, 'stocktake', 'stocktakes')} of the year ${n === 1 ? 'is' : 'are'} not finished. Finish or drop ${n === 1 ? 'it' : 'them'}.`,
+    href: '#/stocktake',
+  },
+  {
+    key: 'stocktake',
+    weight: 'soft',
+    fine: 'A stocktake was finished for the last day of the year.',
+    matter: () =>
+      'There is no finished stocktake for the last day of the year; the stock is what the books say.',
+    href: '#/stocktake',
+  },
+  {
+    key: 'noKnife',
+    weight: 'soft',
+    fine: 'All hours at a stage are on knives or makings.',
+    matter: (n) =>
+      `${some(n, 'entry of hours at a stage is', 'entries of hours at a stage are')} on no knife and no making.`,
+    href: '#/hours',
+  },
+  {
+    key: 'noInvoice',
+    weight: 'soft',
+    fine: 'Every knife sold has its invoice.',
+    matter: (n) => `${some(n, 'knife was', 'knives were')} sold without an invoice.`,
+    href: '#/invoices/sales',
+  },
+  {
+    key: 'noCost',
+    weight: 'soft',
+    fine: 'Every knife sold carries a cost.',
+    matter: (n) =>
+      `${some(n, 'knife was', 'knives were')} sold that ${n === 1 ? 'carries' : 'carry'} no cost at all.`,
+    href: '#/margins/knives',
+  },
+  {
+    key: 'noPostage',
+    weight: 'soft',
+    fine: 'Postage was entered for every parcel that was charged for.',
+    matter: (n) => `${some(n, 'sale', 'sales')} charged shipping, and no postage was entered.`,
+    href: '#/invoices/sales',
+  },
+  {
+    key: 'unpaid',
+    weight: 'soft',
+    fine: 'Every invoice up to the end of the year is paid.',
+    matter: (n) =>
+      `${some(n, 'invoice', 'invoices')} up to the end of the year ${n === 1 ? 'is' : 'are'} not paid.`,
+    href: '#/invoices',
+  },
+  {
+    key: 'drafts',
+    weight: 'soft',
+    fine: 'No draft of an invoice is left over.',
+    matter: (n) => `${some(n, 'draft of an invoice was', 'drafts of invoices were')} never issued.`,
+    href: '#/invoices/drafts',
+  },
+  {
+    key: 'noReceipt',
+    weight: 'soft',
+    fine: 'Every expense has its receipt.',
+    matter: (n) => `${some(n, 'expense has', 'expenses have')} no receipt.`,
+    href: '#/expenses',
+  },
+  {
+    key: 'owed',
+    weight: 'soft',
+    fine: 'Every expense is paid.',
+    matter: (n) => `${some(n, 'expense is', 'expenses are')} not marked as paid.`,
+    href: '#/expenses',
+  },
+];
+
+function checkOf(ctx: QueryContext, look: Look, span: Span): SealCheck {
+  const count = countOf(ctx.db, look.key, span);
+  const passed = count === 0;
+  const { key, weight } = look;
+  return {
+    key,
+    weight,
+    passed,
+    count,
+    text: passed ? look.fine : look.matter(count),
+    href: passed ? '' : look.href,
+  };
+}
+
+/** The history must fit and lie in the past: a clock that was set back would seal a time that has not come. */
+function historyChecks(ctx: QueryContext): readonly SealCheck[] {
+  const last = lastEntry(ctx.db);
+  const problem = last && historyProblem(askingBooks(ctx.db), last.seq, last.hash);
+  const back = last !== undefined && last.at > ctx.clock.now();
+  return [
+    {
+      key: 'history',
+      weight: 'hard',
+      passed: problem === undefined,
+      count: problem === undefined ? 0 : 1,
+      text: problem ?? 'Every entry of the history fits the one before it.',
+      href: problem === undefined ? '' : '#/workshop/copies',
+    },
+    {
+      key: 'clock',
+      weight: 'hard',
+      passed: !back,
+      count: back ? 1 : 0,
+      text: back
+        ? `This machine’s clock stands before the last entry, of ${last.at.slice(0, 10)}. Set it right first.`
+        : 'This machine’s clock is not behind the last entry.',
+      href: '',
+    },
+  ];
+}
+
+/** Why a year cannot be closed whatever is mended; empty when it can. */
+function whyNotOf(ctx: QueryContext, { from, to }: Span): string {
+  const today = ctx.clock.today();
+  const year = yearsOf(ctx.db, today).years.find((each) => each.from === from && each.to === to);
+  if (year === undefined) return 'These days are no fiscal year of this workshop. Choose one of the list.';
+  const through = closedThrough(ctx.db);
+  if (through !== undefined && to <= through) return `The books are closed through ${through} already.`;
+  return to < today ? '' : `The year runs until ${to}. It can be closed from the day after.`;
+}
+
+/** Looks at everything, whatever it finds. */
+export function outlookOf(ctx: QueryContext, span: Span): SealOutlook {
+  const checks = [...looks.map((look) => checkOf(ctx, look, span)), ...historyChecks(ctx)];
+  const whyNot = whyNotOf(ctx, span);
+  return {
+    from: span.from,
+    to: span.to,
+    checks: checks.sort(
+      (a, b) =>
+        Number(a.passed) - Number(b.passed) || Number(a.weight === 'soft') - Number(b.weight === 'soft'),
+    ),
+    totals: toTotals(totalsOf(askingBooks(ctx.db), span)),
+    ready: whyNot === '' && checks.every((check) => check.passed || check.weight === 'soft'),
+    whyNot,
+  };
+}

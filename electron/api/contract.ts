@@ -4,6 +4,7 @@
  * a missing or an extra endpoint is a compile error.
  */
 import { archiveEndpoints } from './archive.ts';
+import { askedEndpoints } from './asked.ts';
 import { buildEndpoints } from './builds.ts';
 import { buyingEndpoints } from './buying.ts';
 import { consumableEndpoints } from './consumables.ts';
@@ -37,6 +38,7 @@ import { paperEndpoints } from './papers.ts';
 import { releaseEndpoints } from './releases.ts';
 import { careEndpoints } from './care.ts';
 import { shippingEndpoints } from './shipping.ts';
+import { preparerEndpoints } from './preparer.ts';
 import { wayEndpoints } from './ways.ts';
 import { workshopEndpoints } from './workshop.ts';
 import { yearEndpoints } from './year.ts';
@@ -55,6 +57,7 @@ export const coreEndpoints = {
   ...marginEndpoints,
   ...moneyEndpoints,
   ...yearEndpoints,
+  ...preparerEndpoints,
   ...importEndpoints,
   ...deskEndpoints,
   ...rackEndpoints,
@@ -72,6 +75,7 @@ export const coreEndpoints = {
   ...quoteEndpoints,
   ...wayEndpoints,
   ...nextEndpoints,
+  ...askedEndpoints,
   ...careEndpoints,
   ...releaseEndpoints,
   ...paperEndpoints,

@@ -16,6 +16,8 @@ const drawers: { readonly [K in PaperKind]: (data: Papers[K]) => Promise<Uint8Ar
   packingSlip: async (data) => (await import('./parcel.ts')).renderPackingSlip(data),
   contentList: async (data) => (await import('./parcel.ts')).renderContentList(data),
   preview: async (data) => (await import('./preview.ts')).renderPreview(data),
+  stocktake: async (data) => (await import('./stocktake.ts')).renderStocktake(data),
+  report: async (data) => (await import('./report.ts')).renderReport(data),
   certificate: async (data) => (await import('./certificate.ts')).renderCertificate(data),
 };
 

@@ -97,6 +97,8 @@ export function startDocuments(): Documents {
     packingSlip: (data) => ready().draw('packingSlip', data),
     contentList: (data) => ready().draw('contentList', data),
     preview: (data) => ready().draw('preview', data),
+    stocktake: (data) => ready().draw('stocktake', data),
+    report: (data) => ready().draw('report', data),
     certificate: (data) => ready().draw('certificate', data),
     close: async () => worker?.end(),
   };

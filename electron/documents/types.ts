@@ -3,6 +3,8 @@
  * in the domain, this layer only sets type.
  */
 
+import type { ReportPaper } from './report-types.ts';
+
 export type PaperSize = 'A4' | 'Letter';
 
 export interface PaperFrame {
@@ -316,6 +318,31 @@ export interface PreviewPaper extends PaperFrame {
   readonly notes: readonly { readonly heading: string; readonly text: string }[];
 }
 
+/** A sheet to count on, or what a stocktake came to. */
+export interface StocktakePaper extends PaperFrame {
+  readonly title: string;
+  readonly mark: string;
+  readonly name: string;
+  /** Under the name; may be empty. */
+  readonly sentence: string;
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  readonly sections: readonly {
+    readonly heading: string;
+    readonly heads: readonly string[];
+    /** How many of the last columns are left empty to write in. */
+    readonly blanks: number;
+    /** As many cells as heads; the detail stands under the first. */
+    readonly rows: readonly {
+      readonly cells: readonly string[];
+      readonly detail: string;
+      readonly strong: boolean;
+    }[];
+  }[];
+  readonly remarks: readonly string[];
+  /** What stands under each line to sign on; none on a result. */
+  readonly signed: readonly string[];
+}
+
 /** XML before it is written: attributes begin with `@_`, text beside them is `#text`. */
 export interface XmlTree {
   readonly [name: string]: string | XmlTree | readonly XmlTree[];
@@ -341,6 +368,8 @@ export interface Papers {
   readonly contentList: ContentListPaper;
   readonly certificate: CertificatePaper;
   readonly preview: PreviewPaper;
+  readonly stocktake: StocktakePaper;
+  readonly report: ReportPaper;
 }
 export type PaperKind = keyof Papers;
 

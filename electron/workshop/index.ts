@@ -1,5 +1,6 @@
 /** Every use-case of the house: one per endpoint the core answers. A missing or an extra one does not compile. */
 import { archiveHandlers } from './archive/index.ts';
+import { askedHandlers } from './asked/index.ts';
 import { buildHandlers } from './builds/index.ts';
 import { buyingHandlers } from './buying/index.ts';
 import { consumableHandlers } from './consumables/index.ts';
@@ -33,6 +34,7 @@ import { careHandlers } from './care/index.ts';
 import { shippingHandlers } from './shipping/index.ts';
 import { wayHandlers } from './ways/index.ts';
 import { workshopHandlers } from './workshop/index.ts';
+import { preparerHandlers } from './preparer/index.ts';
 import { yearHandlers } from './year/index.ts';
 import type { Handlers } from './handlers.ts';
 
@@ -50,6 +52,7 @@ export const handlers = {
   ...marginHandlers,
   ...moneyHandlers,
   ...yearHandlers,
+  ...preparerHandlers,
   ...importHandlers,
   ...deskHandlers,
   ...rackHandlers,
@@ -67,6 +70,7 @@ export const handlers = {
   ...quoteHandlers,
   ...wayHandlers,
   ...nextHandlers,
+  ...askedHandlers,
   ...careHandlers,
   ...releaseHandlers,
   ...paperHandlers,

@@ -5,6 +5,7 @@ import { amongIds, contains } from './like.ts';
 import { heatTagOf } from './heats.ts';
 import { makingTagOf, numberOfTag, tagOf } from './lots.ts';
 import { orderTagOf } from './orders.ts';
+import { quoteTagOf } from './quotes.ts';
 import { ownOfSale } from './selling.ts';
 
 /** What a name stands for, in the order a line of history tells them. */
@@ -142,6 +143,21 @@ const ordersNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] => {
   ];
 };
 
+/** Quotes by their tag and buyer. */
+const quotesNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] =>
+  as(
+    'order',
+    db
+      .all(
+        db.q
+          .selectFrom('quotes as q')
+          .innerJoin('buyers as p', 'p.id', 'q.buyer_id')
+          .select(['q.id', 'q.number', 'p.name as buyer'])
+          .where(among('q.id', ids)),
+      )
+      .map((row) => ({ id: row.id, name: joined(quoteTagOf(row.number), row.buyer) })),
+  );
+
 /** Delivery addresses and times of support, told by the buyer they belong to. */
 const ofBuyers = (db: ReadDb, ids: readonly string[]): NamedThing[] =>
   (['buyer_addresses', 'supporter_spans'] as const).flatMap((table) =>
@@ -261,6 +277,51 @@ const releasesNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
   ),
 ];
 
+/** Stocktakes by their day, and their lines by what is counted. */
+const stocktakes = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
+  ...as(
+    'house',
+    db.all(
+      db.q
+        .selectFrom('stocktakes')
+        .select(['id', sql<string>`'ST' || number || ', ' || on_date`.as('name')])
+        .where(among('id', ids)),
+    ),
+  ),
+  ...as(
+    'item',
+    db.all(
+      db.q
+        .selectFrom('stocktake_lines as l')
+        .innerJoin('items as i', 'i.id', 'l.item_id')
+        .select(['l.id', 'i.name'])
+        .where(among('l.id', ids)),
+    ),
+  ),
+];
+
+/** Expenses, trips, assets and income, told by their payee or what they were for. */
+const moneyNamed = (db: ReadDb, ids: readonly string[]): NamedThing[] => [
+  ...as(
+    'house',
+    db.all(
+      db.q
+        .selectFrom('expenses as e')
+        .innerJoin('expense_categories as c', 'c.id', 'e.category_id')
+        .select(['e.id', sql<string>`trim(e.payee || ', ' || c.name, ', ')`.as('name')])
+        .where(among('e.id', ids)),
+    ),
+  ),
+  ...as(
+    'house',
+    db.all(db.q.selectFrom('mileage').select(['id', 'purpose as name']).where(among('id', ids))),
+  ),
+  ...as('house', db.all(db.q.selectFrom('incomes').select(['id', 'payer as name']).where(among('id', ids)))),
+  ...(['assets', 'expense_categories'] as const).flatMap((table) =>
+    as('house', db.all(db.q.selectFrom(table).select(['id', 'name']).where(among('id', ids)))),
+  ),
+];
+
 /** What ids stand for. Ids are unique over all tables; those of things that bear no name are left out. */
 export function namedThings(db: ReadDb, ids: readonly string[]): ReadonlyMap<string, NamedThing> {
   const found = [
@@ -268,6 +329,7 @@ export function namedThings(db: ReadDb, ids: readonly string[]): ReadonlyMap<str
     onKnives,
     salesNamed,
     ordersNamed,
+    quotesNamed,
     invoices,
     lots,
     plain,
@@ -275,6 +337,8 @@ export function namedThings(db: ReadDb, ids: readonly string[]): ReadonlyMap<str
     forge,
     afterSale,
     releasesNamed,
+    stocktakes,
+    moneyNamed,
   ].flatMap((look) => look(db, ids));
   return new Map(found.map((thing) => [thing.id, thing]));
 }

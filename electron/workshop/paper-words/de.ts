@@ -7,7 +7,9 @@ import { order } from './de/order.ts';
 import { page } from './de/page.ts';
 import { parcel } from './de/parcel.ts';
 import { service } from './de/service.ts';
+import { stocktake } from './de/stocktake.ts';
 import { preview } from './de/preview.ts';
+import { quote } from './de/quote.ts';
 
 export const de: PaperWords = {
   page,
@@ -16,7 +18,9 @@ export const de: PaperWords = {
   parcel,
   certificate,
   service,
+  stocktake,
   preview,
+  quote,
   reminder,
   statement,
   ageing,

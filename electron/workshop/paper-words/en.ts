@@ -9,7 +9,9 @@ import { order } from './en/order.ts';
 import { page } from './en/page.ts';
 import { parcel } from './en/parcel.ts';
 import { service } from './en/service.ts';
+import { stocktake } from './en/stocktake.ts';
 import { preview } from './en/preview.ts';
+import { quote } from './en/quote.ts';
 
 export const en = {
   page,
@@ -18,7 +20,9 @@ export const en = {
   parcel,
   certificate,
   service,
+  stocktake,
   preview,
+  quote,
   reminder,
   statement,
   ageing,

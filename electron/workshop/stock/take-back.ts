@@ -3,6 +3,7 @@ import { missing, refused } from '../../api/errors.ts';
 import type { MovementKind } from '../../api/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { countedOntoKnives } from '../../storage/queries/consumables.ts';
+import { stocktakeDayOf } from '../../storage/queries/stocktakes.ts';
 import {
   lotWasTouched,
   makingTagOf,
@@ -106,6 +107,12 @@ function demandOnItsOwn(db: ReadDb, movement: MovementRow): void {
   if (movement.bath_event_id !== null) throw refused('This was poured into a bath. Take it back there.');
   if (movement.opening_id !== null) {
     throw refused('This was taken into use. Take the opening back under Consumables.');
+  }
+  const stocktakeDay = stocktakeDayOf(db, movement.id);
+  if (stocktakeDay !== undefined) {
+    throw refused(
+      `This was booked by the stocktake of ${stocktakeDay}, which is kept as it was finished. Count the lot again instead.`,
+    );
   }
   // The knives would keep what they were charged for stock that lies there again.
   if (countedOntoKnives(db, movement.id)) {

@@ -11,6 +11,7 @@ import type { ReadDb, WriteDb } from './db.ts';
 import { failpoint } from './failpoint.ts';
 import { sizeOf, type WorkshopFolder } from './folder.ts';
 import { type Handles, makeHandles } from './handles.ts';
+import { type KeptPapers, openKeptPapers } from './kept-papers.ts';
 import {
   appendEntry,
   type ChainCheck,
@@ -37,6 +38,8 @@ export interface Books {
   readonly read: ReadDb;
   /** For a command before its transaction: reads, and throws at any write. */
   readonly unwritable: WriteDb;
+  /** Papers whose bytes lie in the books until their files are flushed. */
+  readonly papers: KeptPapers;
   /** Number of the last journal entry. */
   seq(): number;
   /**
@@ -44,7 +47,7 @@ export interface Books {
    * @throws whatever the work throws, after rolling back
    */
   write<T>(entry: NewEntry, work: (db: WriteDb) => T): T;
-  /** Folds a grown write-ahead log into the books; call it between commands. */
+  /** Folds a grown write-ahead log into the books, papers first; call it between commands. */
   foldIfGrown(): void;
   copies(): readonly SafetyCopyRecord[];
   /** Makes a verified safety copy and thins the older ones. Nothing may write meanwhile. */
@@ -77,6 +80,20 @@ async function handlesOn({ db, held }: OpenConnection): Promise<Handles> {
   }
 }
 
+/** Nothing is lost by a failure here: the papers stay in the books, and the next opening tries again. */
+function settleIfPossible(papers: KeptPapers): void {
+  try {
+    papers.settle();
+  } catch {
+    // See above.
+  }
+}
+
+function fold(db: OpenConnection['db'], papers: KeptPapers): void {
+  settleIfPossible(papers);
+  db.pragma('wal_checkpoint(TRUNCATE)');
+}
+
 /**
  * Opens the books of a folder.
  * @throws StorageTrouble with a sentence that says what to do
@@ -87,6 +104,7 @@ export async function open(folder: WorkshopFolder, options: OpeningOptions): Pro
   let head = journalHead(db);
   options.onOpen?.();
   const handles = await handlesOn(connection);
+  const papers = openKeptPapers(db, folder);
 
   const copyNow = async (at: string, reason: CopyReason): Promise<SafetyCopyRecord> => {
     const record = await makeSafetyCopy(db, folder, { at, reason });
@@ -103,6 +121,7 @@ export async function open(folder: WorkshopFolder, options: OpeningOptions): Pro
     folder,
     read: handles.read,
     unwritable: handles.unwritable,
+    papers,
     seq: () => head.seq,
     write(entry, work) {
       const commit = db.transaction(() => {
@@ -118,8 +137,7 @@ export async function open(folder: WorkshopFolder, options: OpeningOptions): Pro
       return value;
     },
     foldIfGrown() {
-      if (db.open && (sizeOf(`${folder.books}-wal`) ?? 0) > FOLD_AT_BYTES)
-        db.pragma('wal_checkpoint(TRUNCATE)');
+      if (db.open && (sizeOf(`${folder.books}-wal`) ?? 0) > FOLD_AT_BYTES) fold(db, papers);
     },
     copies: () => listCopies(folder),
     copyNow,
@@ -130,6 +148,7 @@ export async function open(folder: WorkshopFolder, options: OpeningOptions): Pro
     checkJournal: () => checkChain(db),
     settings: () => ({ ...readPragmas(db), defensive: isDefensive(db) }),
     async close(now) {
+      settleIfPossible(papers);
       try {
         await copyIfDue(now);
         db.pragma('optimize');

@@ -30,14 +30,14 @@ export function makePrivateFolder(folder: string): void {
   fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
 }
 
-/** Writes a file under a temporary name, flushes it, renames it into place and flushes the folder. */
-export function writeDurably(file: string, bytes: Uint8Array | string): void {
+/** Writes a file under a temporary name and renames it into place, flushed before that only where asked. */
+function writeWhole(file: string, bytes: Uint8Array | string, flush: boolean): void {
   const part = `${file}.part`;
   fs.rmSync(part, { force: true });
   const handle = fs.openSync(part, 'wx', 0o600);
   try {
     fs.writeFileSync(handle, bytes);
-    fs.fsyncSync(handle);
+    if (flush) fs.fsyncSync(handle);
   } catch (error) {
     fs.closeSync(handle);
     fs.rmSync(part, { force: true });
@@ -45,12 +45,26 @@ export function writeDurably(file: string, bytes: Uint8Array | string): void {
   }
   fs.closeSync(handle);
   fs.renameSync(part, file);
+}
+
+/** Writes a file under a temporary name, flushes it, renames it into place and flushes the folder. */
+export function writeDurably(file: string, bytes: Uint8Array | string): void {
+  writeWhole(file, bytes, true);
   syncFolder(path.dirname(file));
 }
+
+/** Writes a file in one step for whoever looks, but not flushed: after a power cut it may be missing or broken. */
+export const writeUnflushed = (file: string, bytes: Uint8Array | string): void => {
+  writeWhole(file, bytes, false);
+};
 
 /** SHA-256 of bytes, in lower-case hex (FIPS 180-4). */
 export const sha256 = (bytes: Uint8Array | string): string =>
   createHash('sha256').update(bytes).digest('hex');
+
+/** True when a file is there and its bytes have this hash. */
+export const holds = (file: string, hash: string): boolean =>
+  fs.existsSync(file) && sha256(fs.readFileSync(file)) === hash;
 
 /** SHA-256 of a finished file, read in pieces. Never for the live books: closing the handle drops their lock. */
 export function sha256OfFile(file: string): string {

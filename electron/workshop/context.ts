@@ -17,8 +17,10 @@ export interface Clock {
 
 /** Content-addressed store for pictures, scans and issued papers. */
 export interface FileStore {
-  /** Writes bytes durably (temp, fsync, rename, fsync directory) and answers their SHA-256 in hex. */
-  put(folder: 'attachments' | 'documents', name: string, bytes: Uint8Array): { sha256: string; path: string };
+  /** Writes a picture or a scan durably (temp, fsync, rename, fsync directory) and answers its SHA-256 in hex. */
+  put(name: string, bytes: Uint8Array): { sha256: string; path: string };
+  /** Keeps a paper with the transaction that issues it; its file follows once that stands. */
+  keep(db: WriteDb, name: string, bytes: Uint8Array): { sha256: string; path: string };
   /** Reads bytes back and checks them against the hash in the books; throws a `storage` fault when they differ. */
   get(path: string, sha256: string): Uint8Array;
 }

@@ -122,18 +122,28 @@ async function openFolder(options: CoreOptions): Promise<Books> {
   }
 }
 
-function makeContext(
-  options: CoreOptions,
-  books: Books,
-  archives: Archives,
-): Omit<QueryContext, 'db'> {
+function makeContext(options: CoreOptions, books: Books, archives: Archives): Omit<QueryContext, 'db'> {
   const house: House = {
     demo: options.demo ?? false,
     copies: () => books.copies().map(asSafetyCopy),
     copyNow: async () => asSafetyCopy(await books.copyNow(options.clock.now(), 'asked')),
     archives: () => archives.get(),
   };
-  return { clock: options.clock, files: openFiles(books.folder), renderer: options.renderer, house };
+  return {
+    clock: options.clock,
+    files: openFiles(books.folder, books.papers),
+    renderer: options.renderer,
+    house,
+  };
+}
+
+/** Work on the files of papers that may fail: the bytes stay in the books, and the next opening tries again. */
+function quietly(work: () => void, options: CoreOptions): void {
+  try {
+    work();
+  } catch (error) {
+    toFault(error, 'papers', options.log ?? logToConsole);
+  }
 }
 
 const isCommand = (handler: HandlerTable[string]): handler is CommandHandler<never, unknown> =>
@@ -165,6 +175,8 @@ function runner(options: CoreOptions, books: Books, archives: Archives) {
         if (answer instanceof Promise) throw new Error(`${name} must write in one go, without waiting`);
         return answer;
       });
+      // The paper is safe in the books; that its file could not be written is no reason to refuse the command.
+      quietly(() => books.papers.writeOut(), options);
       return { ok: true, value, seq: books.seq() };
     },
   };
@@ -198,11 +210,13 @@ export async function createCore(options: CoreOptions): Promise<Core> {
   const log = options.log ?? logToConsole;
   const books = await openFolder(options);
   const loading = loadRooms(options);
-  // A failure belongs to the calls that wait for it; unheard it must not end the thread.
-  loading.catch(() => undefined);
   const archives = laterArchives(options, books);
   const run = runner(options, books, archives);
   const queue = inTurn();
+  // Papers a crash left without a sound file are written again once everything is loaded; nobody waits for it.
+  const settle = (): Promise<void> => queue.add(() => quietly(() => books.papers.settle(), options));
+  // A failure belongs to the calls that wait for it; unheard it must not end the thread.
+  loading.then(settle).catch(() => undefined);
   /** Calls that were let in and still owe an answer; closing waits for them. */
   const underWay = new Set<Promise<Reply>>();
   let closed: Promise<void> | undefined;

@@ -6,7 +6,7 @@ import { hold } from '../../electron/storage/holder.ts';
 import { workshopFolder } from '../../electron/storage/folder.ts';
 import { restoreCopy } from '../../electron/storage/restore.ts';
 import { smallCore } from './small-core.ts';
-import { holder } from './support-plain.ts';
+import { holder, paperText } from './support-plain.ts';
 
 const [task, folder = '', extra = ''] = process.argv.slice(2);
 const say = (value: unknown): boolean => process.stdout.write(`${JSON.stringify(value)}\n`);
@@ -27,7 +27,24 @@ async function post(): Promise<void> {
       [1, 2, 3].map((k) => core.call('notes.add', { text: `note ${n} ${k} ${'x'.repeat((n * 37) % 900)}` })),
     );
     for (const reply of replies) say(reply);
+    // Not in every turn, as papers are slower.
+    if (n % 3 > 0) continue;
+    say(
+      await core.call('papers.keep', {
+        name: `paper ${process.pid} ${n}.pdf`,
+        text: `${n} ${'p'.repeat((n * 997) % 60_000)}`,
+      }),
+    );
   }
+}
+
+/** Issues a number of papers, then closes. */
+async function keepSome(): Promise<void> {
+  const core = await open();
+  for (let n = 0; n < Number(extra); n += 1)
+    say(await core.call('papers.keep', { name: `paper ${n}.pdf`, text: paperText(n) }));
+  await core.close();
+  say('closed');
 }
 
 /** Posts a number of commands, then closes. */
@@ -67,6 +84,7 @@ function restore(): void {
 const tasks: Record<string, () => void | Promise<void>> = {
   post,
   postSome,
+  keepSome,
   openAndClose,
   keepOpen,
   copy,

@@ -1,17 +1,31 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import type { WriteDb } from '../../electron/storage/db.ts';
 import { openFiles } from '../../electron/storage/files.ts';
 import { makeFolders, workshopFolder } from '../../electron/storage/folder.ts';
+import type { KeptPapers } from '../../electron/storage/kept-papers.ts';
 import { sha256 } from '../../electron/storage/durable.ts';
 import { tempWorkshop } from './support.ts';
 
+const noBooks = {} as WriteDb;
 const bytes = (text: string) => new TextEncoder().encode(text);
 
+/** No paper waits in any books; one that is kept is written at once, so that names can be tested without them. */
 function store() {
   const folder = workshopFolder(tempWorkshop());
   makeFolders(folder);
-  return { folder, files: openFiles(folder) };
+  const none: KeptPapers = {
+    add: (_db, { path: relative, bytes: content }) => {
+      fs.writeFileSync(path.join(folder.root, relative), content);
+    },
+    hashOf: () => undefined,
+    find: () => undefined,
+    writeOut: () => undefined,
+    settle: () => undefined,
+  };
+  const files = openFiles(folder, none);
+  return { folder, files, keep: (name: string, text: string) => files.keep(noBooks, name, bytes(text)) };
 }
 
 describe('the file store', () => {
@@ -19,20 +33,20 @@ describe('the file store', () => {
     const { folder, files } = store();
     const hash = sha256('a blade');
     const expected = { sha256: hash, path: `attachments/${hash.slice(0, 2)}/${hash}.jpg` };
-    expect([
-      files.put('attachments', 'Blade.JPG', bytes('a blade')),
-      files.put('attachments', 'other.jpg', bytes('a blade')),
-    ]).toEqual([expected, expected]);
+    expect([files.put('Blade.JPG', bytes('a blade')), files.put('other.jpg', bytes('a blade'))]).toEqual([
+      expected,
+      expected,
+    ]);
     expect(fs.readdirSync(folder.attachments, { recursive: true })).toHaveLength(2);
     expect(fs.statSync(path.join(folder.root, expected.path)).mode & 0o777).toBe(0o600);
     expect(new TextDecoder().decode(files.get(expected.path, hash))).toBe('a blade');
   });
 
   it('gives papers their own name and never overwrites one', () => {
-    const { files } = store();
-    const first = files.put('documents', '2024-0001.pdf', bytes('one'));
-    const again = files.put('documents', '2024-0001.pdf', bytes('one'));
-    const other = files.put('documents', '2024-0001.pdf', bytes('two'));
+    const { files, keep } = store();
+    const first = keep('2024-0001.pdf', 'one');
+    const again = keep('2024-0001.pdf', 'one');
+    const other = keep('2024-0001.pdf', 'two');
     expect([first.path, again.path, other.path]).toEqual([
       'documents/2024-0001.pdf',
       'documents/2024-0001.pdf',
@@ -42,8 +56,8 @@ describe('the file store', () => {
   });
 
   it('finds out a changed and a missing file', () => {
-    const { folder, files } = store();
-    const paper = files.put('documents', 'sheet.pdf', bytes('one'));
+    const { folder, files, keep } = store();
+    const paper = keep('sheet.pdf', 'one');
     fs.writeFileSync(path.join(folder.root, paper.path), 'One');
     expect(() => files.get(paper.path, paper.sha256)).toThrow('has changed since it was stored');
     fs.rmSync(path.join(folder.root, paper.path));
@@ -76,13 +90,13 @@ describe('the file store', () => {
     ['a'.repeat(201)],
     ['c:x'],
   ])('writes nothing called %j', (name) => {
-    expect(() => store().files.put('documents', name, bytes('x'))).toThrow('cannot be a file name');
+    expect(() => store().keep(name, 'x')).toThrow('cannot be a file name');
   });
 
   it.each(['Rechnung Nº 7 – Müller.pdf', '請求書 1.pdf', '2024-0001.pdf'])(
     'writes a paper called %s',
     (name) => {
-      expect(store().files.put('documents', name, bytes('x')).path).toBe(`documents/${name}`);
+      expect(store().keep(name, 'x').path).toBe(`documents/${name}`);
     },
   );
 });

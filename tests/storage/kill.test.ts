@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Reply } from '../../electron/api/errors.ts';
-import { CHILD_TIMEOUT_MS, ended, seeded, startChild, tempWorkshop } from './support.ts';
+import { workshopFolder } from '../../electron/storage/folder.ts';
+import { CHILD_TIMEOUT_MS, ended, look, seeded, startChild, tempWorkshop } from './support.ts';
 import { smallCore } from './small-core.ts';
 
 const ROUNDS = 26;
@@ -32,6 +33,8 @@ async function verify(root: string, acknowledged: ReadonlySet<string>): Promise<
   const ids = reply.ok ? (reply.value as { id: string }[]).map(({ id }) => id) : [];
   const there = new Set(ids);
   const lost = [...acknowledged].filter((id) => !there.has(id));
+  // Every paper of the books can be read back, byte for byte: from its file or out of the books.
+  expect(await core.call('papers.read', {})).toMatchObject({ ok: true });
   const check = core.books.checkJournal();
   // Each entry belongs to exactly one note: nothing half applied, nothing twice.
   expect({ lost, sound: check.sound, entries: core.books.seq() }).toEqual({
@@ -40,6 +43,7 @@ async function verify(root: string, acknowledged: ReadonlySet<string>): Promise<
     entries: ids.length,
   });
   await core.close();
+  expect(look(workshopFolder(root).books, 'SELECT count(*) AS n FROM kept_bytes')).toEqual([{ n: 0 }]);
 }
 
 async function lane(seed: number): Promise<number> {

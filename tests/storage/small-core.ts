@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { migrations } from '../../migrations/index.ts';
 import { command, query } from '../../electron/api/endpoint.ts';
 import { refused } from '../../electron/api/errors.ts';
-import type { Clock, CommandHandler } from '../../electron/workshop/context.ts';
+import type { Clock, CommandHandler, QueryHandler } from '../../electron/workshop/context.ts';
 import { type Core, createCore, type CoreOptions } from '../../electron/workshop/core.ts';
 import { countingIds } from '../../electron/workshop/core-ids.ts';
 import type { Migration } from '../../electron/storage/migrate.ts';
@@ -30,6 +30,8 @@ const smallContract = {
     z.strictObject({ how: z.enum(['refused', 'crash', 'constraint', 'async', 'early']) }),
   )<null>(),
   'notes.slow': command(z.strictObject({ ms: z.int() }))<{ id: string }>(),
+  'papers.keep': command(z.strictObject({ name: z.string(), text: z.string() }))<{ id: string }>(),
+  'papers.read': query(z.strictObject({}))<readonly { id: string; text: string }[]>(),
   'notes.all': query(z.strictObject({}))<readonly { id: string; text: string }[]>(),
   'notes.writeInQuery': query(z.strictObject({}))<null>(),
   'notes.unanswered': query(z.strictObject({}))<null>(),
@@ -72,6 +74,25 @@ const refuse: CommandHandler<{ how: string }, unknown> = {
   },
 };
 
+/** A paper and the note that names it, in one transaction. */
+const keepPaper: CommandHandler<{ name: string; text: string }, { id: string }> = {
+  run(ctx, { name, text }) {
+    const stored = ctx.files.keep(ctx.db, name, new TextEncoder().encode(text));
+    const id = ctx.newId();
+    ctx.db.run(raw('INSERT INTO notes (id, text) VALUES (?, ?)', [id, JSON.stringify(stored)]));
+    return { id };
+  },
+};
+
+/** Every paper a note names, read back and held against its hash. */
+const readPapers: QueryHandler<unknown, readonly { id: string; text: string }[]> = (ctx) =>
+  ctx.db
+    .all<{ id: string; text: string }>(raw(`SELECT id, text FROM notes WHERE text LIKE '{%' ORDER BY rowid`))
+    .map(({ id, text }) => {
+      const stored = JSON.parse(text) as { path: string; sha256: string };
+      return { id, text: new TextDecoder().decode(ctx.files.get(stored.path, stored.sha256)) };
+    });
+
 const slow: CommandHandler<{ ms: number }, { id: string }> = {
   prepare: async (_ctx, { ms }) => new Promise((resolve) => setTimeout(resolve, ms)),
   run: (ctx, { ms }) => {
@@ -89,6 +110,8 @@ const smallHandlers: CoreOptions['handlers'] = {
   'notes.add': add,
   'notes.refuse': refuse,
   'notes.slow': slow,
+  'papers.keep': keepPaper,
+  'papers.read': readPapers,
   'notes.all': (ctx) => ctx.db.all(raw('SELECT id, text FROM notes ORDER BY rowid')),
   'notes.writeInQuery': (ctx) => ctx.db.all(raw(`INSERT INTO notes VALUES ('sly', 'x') RETURNING id`)),
   'notes.limitPages': (ctx, { pages }: { pages: number }) =>

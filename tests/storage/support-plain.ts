@@ -7,3 +7,6 @@ export const holder: Holder = {
   pid: process.pid,
   since: '2024-07-06T09:30:00.000Z',
 };
+
+/** A paper of some pages. */
+export const paperText = (n: number): string => `paper ${n} ${'p'.repeat(40_000)}`;

@@ -56,7 +56,7 @@ export async function prepareReminder(
 
 /** Keeps a reminder with its paper. */
 export function keepReminder(ctx: CommandContext, { row, name, pdf }: PlannedReminder): ReminderRow {
-  const stored = ctx.files.put('documents', `${name}.pdf`, pdf);
+  const stored = ctx.files.keep(ctx.db, `${name}.pdf`, pdf);
   insertReminder(ctx.db, { ...row, document_path: stored.path, document_sha256: stored.sha256 });
   return toReminder(row);
 }

@@ -56,7 +56,7 @@ function keepThumb(ctx: CommandContext, base64: string | undefined): Stored | nu
   if (kind === undefined || !thumbMimes.includes(kind.mime)) {
     throw invalid('The small picture is not PNG, JPEG or WebP. Choose the file again.', 'thumbBase64');
   }
-  return ctx.files.put('attachments', `thumb.${kind.ending}`, bytes);
+  return ctx.files.put(`thumb.${kind.ending}`, bytes);
 }
 
 /** Pins a file to a knife, lot, purchase or item. The bytes are on the disk before the books speak of them. */
@@ -67,7 +67,7 @@ const attach: CommandHandler<AttachInput, Attachment, Kept> = {
     const bytes = Buffer.from(input.base64, 'base64');
     const kind = checkKind(bytes, input.role, input.name);
     const thumb = keepThumb(ctx, input.thumbBase64);
-    const file = ctx.files.put('attachments', `file.${kind.ending}`, bytes);
+    const file = ctx.files.put(`file.${kind.ending}`, bytes);
     return Promise.resolve({ kind, bytes: bytes.length, file, thumb });
   },
   run(ctx, input, kept) {

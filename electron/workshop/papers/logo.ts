@@ -38,7 +38,7 @@ export const setLogo: HandlerFor<'papers.setLogo'> = {
   async prepare(ctx, input): Promise<KeptLogo> {
     const bytes = Buffer.from(input.base64, 'base64');
     const ending = await demandPrintable(ctx, input.name, bytes);
-    return ctx.files.put('attachments', `logo.${ending}`, bytes);
+    return ctx.files.put(`logo.${ending}`, bytes);
   },
   run(ctx, _input, prepared) {
     const { path, sha256 } = prepared as KeptLogo;

@@ -26,7 +26,7 @@ export const setPaper = async (ctx: CommandContext, plan: InvoicePlan): Promise<
 });
 
 /**
- * Keeps an issued paper: the file in the documents folder, its rows in the books.
+ * Keeps an issued paper: its rows and, until the file in the documents folder is flushed, its bytes in the books.
  * The number is drawn again inside the transaction; commands run one after another, so it cannot have moved.
  */
 export function keepPaper(
@@ -39,7 +39,7 @@ export function keepPaper(
   if (at.number !== row.number || at.seriesNo !== row.series_no) {
     throw refused('Another invoice took this number meanwhile. Issue it again.');
   }
-  const stored = ctx.files.put('documents', `${fileName(row.number)}.pdf`, pdf);
+  const stored = ctx.files.keep(ctx.db, `${fileName(row.number)}.pdf`, pdf);
   insertInvoice(ctx.db, { ...row, document_path: stored.path, document_sha256: stored.sha256 }, lines);
   return { invoiceId: row.id, number: row.number };
 }

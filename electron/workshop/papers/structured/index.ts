@@ -68,7 +68,7 @@ export const structured: HandlerFor<'papers.structured'> = {
     if (kept !== undefined)
       return pdfOut(nameOf(number), ctx.files.get(kept.document_path, kept.document_sha256));
     const pdf = prepared as Uint8Array;
-    const stored = ctx.files.put('documents', `${fileName(nameOf(number))}.pdf`, pdf);
+    const stored = ctx.files.keep(ctx.db, `${fileName(nameOf(number))}.pdf`, pdf);
     insertStructured(ctx.db, {
       invoice_id: invoiceId,
       made_at: ctx.clock.now(),

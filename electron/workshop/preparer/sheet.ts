@@ -1,0 +1,163 @@
+/** The sheet for the preparer: gather, place on the lines, say what is missing. */
+import { invalid } from '../../api/errors.ts';
+import type {
+  HandedSheet,
+  PreparerSheet,
+  SheetAnswers,
+  SheetGoods,
+  SheetView,
+  Valuation,
+} from '../../api/preparer.ts';
+import { addDays } from '../../domain/calendar.ts';
+import {
+  changedSince,
+  placeOnForm,
+  type PlacedSheet,
+  type SheetSource,
+  tieOpening,
+} from '../../domain/preparer.ts';
+import { formFor, houseForms, readForYear, type TaxForm } from '../../domain/preparer-forms.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import type { Span } from '../../storage/queries/expenses.ts';
+import { orderTagOf } from '../../storage/queries/orders.ts';
+import { answersBefore, sheetAnswers, sheetsHanded, taxForms } from '../../storage/queries/sheet.ts';
+import { heldAt } from '../../storage/queries/sheet-money.ts';
+import { houseOf } from '../costs/house.ts';
+import { costsOf } from './costs.ts';
+import { formOf, lineFinder } from './forms.ts';
+import { gapsOf } from './gaps.ts';
+import { goodsOf, materialsOf } from './goods.ts';
+import { incomeOf, salesOf } from './income.ts';
+import { assetsOf, taxOf, tripsOf } from './lists.ts';
+import { named } from './sources.ts';
+
+/** A form's year is the calendar year the fiscal year begins in. */
+export const taxYearOf = (span: Span): number => Number(span.from.slice(0, 4));
+
+interface Said {
+  readonly answers: SheetAnswers;
+  readonly answered: boolean;
+}
+
+/** What was said of the year, or what is proposed: the way of last year, else the list of the workshop's country. */
+function answersOf(db: ReadDb, span: Span, country: string): Said {
+  const row = sheetAnswers(db, span.from) ?? answersBefore(db, span.from);
+  const mine = row?.from_on === span.from;
+  const known = (id: string): boolean =>
+    houseForms.some((form) => form.id === id) || taxForms(db).some((form) => form.id === id);
+  return {
+    answered: mine,
+    answers: {
+      formId: row !== undefined && known(row.form_id) ? row.form_id : formFor(country).id,
+      view: (row?.view ?? 'cash') as SheetView,
+      valuedAt: (row?.valued_at ?? 'cost') as Valuation,
+      methodChanged: mine && row.method_changed === 1,
+      lastClosingMinor: mine ? row.last_closing_minor : null,
+      openingNote: mine ? row.opening_note : '',
+      note: mine ? row.note : '',
+    },
+  };
+}
+
+/** Closing stock of the year before: as its sheet was handed over, else as the maker told it. */
+function lastClosing(db: ReadDb, span: Span, answers: SheetAnswers): number | null {
+  return sheetsHanded(db, addDays(span.from, -1))[0]?.closing_minor ?? answers.lastClosingMinor;
+}
+
+const goodsSources = (goods: SheetGoods): readonly SheetSource[] => {
+  const same = (source: string, minor: number): SheetSource => named(source, minor, minor);
+  return [
+    same('goods.opening', goods.openingMinor),
+    same('goods.materials', goods.materialsMinor),
+    same('goods.consumables', goods.consumablesMinor),
+    same('goods.personal', -goods.personalMinor),
+    same('goods.closing', -goods.closingMinor),
+  ];
+};
+
+const SALES_AROUND_DAYS = 400;
+
+interface Gathered {
+  readonly placed: PlacedSheet;
+  readonly goods: SheetGoods;
+  readonly sales: ReturnType<typeof salesOf>;
+}
+
+function gather(db: ReadDb, span: Span, form: TaxForm): Gathered {
+  const sales = salesOf(db, span);
+  // An invoice may be paid in the year after the sale.
+  const around = salesOf(db, { from: addDays(span.from, -SALES_AROUND_DAYS), to: span.to });
+  const goods = goodsOf(db, span);
+  const { incidentalMinor, freightMinor } = goods;
+  const sources = [
+    ...incomeOf(db, span, sales),
+    ...goodsSources(goods),
+    ...costsOf(db, span, { incidentalMinor, freightMinor, sales, around }),
+  ];
+  return { placed: placeOnForm(form, sources, lineFinder(db, form, taxYearOf(span))), goods, sales };
+}
+
+function handedOf(db: ReadDb, span: Span, placed: PlacedSheet): readonly HandedSheet[] {
+  return sheetsHanded(db, span.to)
+    .filter((row) => row.from_on === span.from)
+    .map((row) => {
+      const view = row.view as SheetView;
+      const lines = JSON.parse(row.lines) as readonly { readonly code: string; readonly minor: number }[];
+      return {
+        ...{ id: row.id, on: row.on_date, view },
+        formName: formOf(db, row.form_id).name,
+        changes: changedSince(lines, placed.lines, view),
+      };
+    });
+}
+
+function notesOf(form: TaxForm, span: Span, sheet: { readonly alone: boolean }): readonly string[] {
+  const year = taxYearOf(span);
+  const readFor = readForYear(form.id);
+  return [
+    'This sheet prepares figures. It does not decide how anything is taxed: ask your preparer.',
+    ...(readFor !== null && readFor !== year
+      ? [
+          `The lines are those of the form of tax year ${String(readFor)}. The form of ${String(year)} was not read: check each line against it.`,
+        ]
+      : []),
+    'Stock is valued at cost, your own labour at zero. Wages of your own are on no line.',
+    'Sales tax is in none of the figures; it is listed by itself.',
+    'The cash view counts deposits on the day they come in. Purchases and postage count on their own day in both views.',
+    ...(sheet.alone ? ['Sales without an invoice of their own count as paid on the day of the sale.'] : []),
+  ];
+}
+
+/**
+ * The sheet of one year.
+ * @throws FaultError `invalid` for a year that ends before it begins
+ */
+export function sheetOf(db: ReadDb, span: Span): PreparerSheet {
+  if (span.from > span.to) throw invalid('The year ends before it begins. Change one of the days.', 'to');
+  const { shop, currency, decimals } = houseOf(db);
+  const { answers, answered } = answersOf(db, span, shop.country);
+  const form = formOf(db, answers.formId);
+  const { placed, goods, sales } = gather(db, span, form);
+  const opening = tieOpening(goods.openingMinor, lastClosing(db, span, answers), answers.openingNote);
+  const sold = sales.filter((sale) => sale.taken_back_on === null);
+  return {
+    ...{ workshopName: shop.name, maker: shop.maker, currency, decimals, from: span.from, to: span.to },
+    form: { id: form.id, name: form.name, note: form.note },
+    ...{ answers, answered, ...placed, goods, opening },
+    materials: materialsOf(
+      db,
+      span,
+      goods,
+      sold.map((sale) => sale.build_id),
+    ),
+    held: heldAt(db, span.to).map((row) => ({
+      ...{ orderId: row.id, tag: orderTagOf(row.number), buyerName: row.buyer_name, minor: row.minor },
+    })),
+    tax: taxOf(db, span, sales),
+    trips: tripsOf(db, span),
+    assets: assetsOf(db, span),
+    handed: handedOf(db, span, placed),
+    gaps: gapsOf(db, span, opening, placed.unplaced),
+    notes: notesOf(form, span, { alone: sold.some((sale) => sale.invoice_id === null) }),
+  };
+}

@@ -89,6 +89,11 @@ function settleIfPossible(papers: KeptPapers): void {
   }
 }
 
+async function copyBooks(db: OpenConnection['db'], file: string): Promise<void> {
+  await db.backup(file, { progress: () => PAGES_PER_STEP });
+  makeSingleFile(file);
+}
+
 function fold(db: OpenConnection['db'], papers: KeptPapers): void {
   settleIfPossible(papers);
   db.pragma('wal_checkpoint(TRUNCATE)');
@@ -141,10 +146,7 @@ export async function open(folder: WorkshopFolder, options: OpeningOptions): Pro
     },
     copies: () => listCopies(folder),
     copyNow,
-    async copyTo(file) {
-      await db.backup(file, { progress: () => PAGES_PER_STEP });
-      makeSingleFile(file);
-    },
+    copyTo: (file) => copyBooks(db, file),
     checkJournal: () => checkChain(db),
     settings: () => ({ ...readPragmas(db), defensive: isDefensive(db) }),
     async close(now) {

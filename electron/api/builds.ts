@@ -59,6 +59,10 @@ export interface ModelRow {
   readonly finished: number;
   readonly sold: number;
   readonly archived: boolean;
+  /** Length of the blade; null where nobody wrote it down. */
+  readonly bladeNm: number | null;
+  readonly steel: string;
+  readonly finish: string;
 }
 
 export interface ModelDetail extends ModelRow {
@@ -149,6 +153,9 @@ export const ownerKinds = [
   'order',
   'service',
   'shipment',
+  'expense',
+  'asset',
+  'income',
 ] as const;
 export type OwnerKind = (typeof ownerKinds)[number];
 
@@ -179,6 +186,10 @@ export interface BuildDetail extends BuildRow {
   readonly note: string;
   /** Not empty: sold as a second, with this flaw stated. */
   readonly flaw: string;
+  /** Size, steel and finish of this knife: its own, else the model's. */
+  readonly bladeNm: number | null;
+  readonly steel: string;
+  readonly finish: string;
   readonly endReason: string;
   readonly stages: readonly BuildStage[];
   /** The model's usual parts with how much of each this knife has already taken. */
@@ -200,6 +211,13 @@ export interface BuildDetail extends BuildRow {
 }
 
 const stageCode = z.string().min(2).max(6);
+
+/** Size, steel and finish; leave out to keep them as they are. */
+const bladeFields = {
+  bladeNm: f.quantity.nullable().optional(),
+  steel: f.shortText.optional(),
+  finish: f.shortText.optional(),
+};
 
 /** Every call of the Builds area. */
 export const buildEndpoints = {
@@ -246,6 +264,7 @@ export const buildEndpoints = {
         .optional(),
       /** Leave out to keep it as it is. */
       care: f.longText.optional(),
+      ...bladeFields,
     }),
   )<ModelDetail>(),
   'builds.setPrice': command(
@@ -287,6 +306,7 @@ export const buildEndpoints = {
       note: f.longText,
       /** What is wrong with it, for the buyer to read: it is sold as a second. Leave out to keep what stands. */
       flaw: f.shortText.optional(),
+      ...bladeFields,
     }),
   )<BuildRow>(),
   /** Makes another model of an open knife: shortened, thinned, reshaped. What is booked on it stays. */

@@ -44,13 +44,16 @@ async function each<K extends string, V, R>(
 
 /** A model as the tables say. @param stones since hand finishing is done with stones */
 export const modelInput = (variant: Variant, itemIds: Ids<ItemKey>, stones = false) => {
-  const { name, family, method } = models[variant];
+  const { name, family, method, bladeMm, steel, finish } = models[variant];
   const at = variants.indexOf(variant);
   return {
     code: variant,
     name,
     family,
     method,
+    bladeNm: amount(String(bladeMm), 'mm'),
+    steel,
+    finish,
     stages: minutesOf(variant).map(([code, minutes]) => ({ code, minutes })),
     parts: partsOf(variant, stones).map((part) => ({
       label: part.label,

@@ -19,3 +19,12 @@ export const factorFromTable = (table: readonly number[], n: number): number | u
 /** Factor from the pace of the other stages. Undefined where none of them is both usual and booked. */
 export const factorFromPace = ({ minutes, usual }: Pace): number | undefined =>
   minutes > 0 && usual > 0 ? minutes / usual : undefined;
+
+/**
+ * What a knife would take at another place in the order of making: the work practice touches is divided by its own
+ * factor and multiplied by the other one; the work around it stays.
+ */
+export const atPlace = (
+  knife: { readonly touched: number; readonly around: number; readonly factor: number },
+  factor: number,
+): number => knife.around + (knife.touched / knife.factor) * factor;

@@ -14,6 +14,10 @@ export interface DemoModel {
   readonly name: string;
   readonly family: string;
   readonly method: 'belt' | 'paper' | 'stone';
+  /** Length of the blade. */
+  readonly bladeMm: number;
+  readonly steel: string;
+  readonly finish: string;
   /** List price from 2024-07-01; null is by quote. */
   readonly price: string | null;
   /** List price from 2025-06-01. */
@@ -25,6 +29,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Tessel paring, full tang',
     family: 'PAR',
     method: 'belt',
+    bladeMm: 90,
+    steel: 'stainless strip',
+    finish: 'belt',
     price: '150.00',
     priceLater: '165.00',
   },
@@ -32,6 +39,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Orrin petty, hidden tang, ferrule',
     family: 'PET',
     method: 'belt',
+    bladeMm: 140,
+    steel: 'stainless strip',
+    finish: 'belt',
     price: '265.00',
     priceLater: '285.00',
   },
@@ -39,6 +49,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Quenby chef, forged, hand-finished',
     family: 'CHF',
     method: 'paper',
+    bladeMm: 220,
+    steel: '52100',
+    finish: 'hand-rubbed',
     price: '540.00',
     priceLater: '590.00',
   },
@@ -46,6 +59,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Quenby chef, pattern-welded',
     family: 'CHF',
     method: 'stone',
+    bladeMm: 220,
+    steel: 'pattern-welded, 240 layers',
+    finish: 'hand-rubbed and etched',
     price: null,
     priceLater: null,
   },
@@ -53,6 +69,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Fallow hunter, belt finish, sheath',
     family: 'HUN',
     method: 'belt',
+    bladeMm: 100,
+    steel: '80CrV2',
+    finish: 'belt',
     price: '325.00',
     priceLater: '345.00',
   },
@@ -60,6 +79,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Fallow hunter, hand finish, bolsters, sheath',
     family: 'HUN',
     method: 'paper',
+    bladeMm: 100,
+    steel: '80CrV2',
+    finish: 'hand-rubbed',
     price: '420.00',
     priceLater: '445.00',
   },
@@ -67,6 +89,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Fallow hunter, pattern-welded',
     family: 'HUN',
     method: 'stone',
+    bladeMm: 100,
+    steel: 'pattern-welded, 240 layers',
+    finish: 'hand-rubbed and etched',
     price: null,
     priceLater: null,
   },
@@ -74,6 +99,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Harrock camp, belt finish, sheath',
     family: 'CMP',
     method: 'belt',
+    bladeMm: 230,
+    steel: '80CrV2',
+    finish: 'belt',
     price: '480.00',
     priceLater: '510.00',
   },
@@ -81,6 +109,9 @@ export const models: Readonly<Record<Variant, DemoModel>> = {
     name: 'Harrock camp, hand finish, sheath',
     family: 'CMP',
     method: 'stone',
+    bladeMm: 230,
+    steel: '80CrV2',
+    finish: 'hand-rubbed',
     price: '560.00',
     priceLater: '590.00',
   },

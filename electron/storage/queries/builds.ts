@@ -98,6 +98,21 @@ function buildCount(db: ReadDb, filter: BuildFilter): number {
 export const buildRow = (db: ReadDb, id: string) =>
   db.one(buildSource(db).select(buildColumns).where('builds.id', '=', id));
 
+/** Size, steel and finish of a knife: its own, else its model's. */
+export const bladeOfBuild = (db: ReadDb, id: string) =>
+  db.one(
+    db.q
+      .selectFrom('builds as b')
+      .innerJoin('models as m', 'm.id', 'b.model_id')
+      .where('b.id', '=', id)
+      .select(['m.blade_nm as model_nm', 'm.steel as model_steel', 'm.finish as model_finish'])
+      .select([
+        sql<number | null>`coalesce(b.blade_nm, m.blade_nm)`.as('bladeNm'),
+        sql<string>`coalesce(b.steel, m.steel)`.as('steel'),
+        sql<string>`coalesce(b.finish, m.finish)`.as('finish'),
+      ]),
+  );
+
 export type BuildListRow = ReturnType<typeof buildPage>['rows'][number];
 
 /** The knife that bears a serial. */

@@ -7,6 +7,7 @@ const handedOver = [
   'supporter_spans',
   'buyer_addresses',
   'orders',
+  'quotes',
   'sales',
   'services',
   'invoice_drafts',
@@ -122,6 +123,7 @@ export function blankPerson(
       .where('buyer_id', '=', buyerId),
   );
   db.run(db.q.updateTable('orders').set({ note: '' }).where('buyer_id', '=', buyerId));
+  db.run(db.q.updateTable('quotes').set({ note: '' }).where('buyer_id', '=', buyerId));
   db.run(
     db.q
       .updateTable('release_entries')

@@ -4,6 +4,7 @@ import type { Use } from '../../api/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { attachmentRows } from '../../storage/queries/attachments.ts';
 import {
+  bladeOfBuild,
   buildPage,
   buildStageRows,
   type ChargeRow,
@@ -90,11 +91,15 @@ export const get: HandlerFor<'builds.get'> = (ctx, { id }) => {
   const { db } = ctx;
   const build = needBuild(db, id);
   const charges = chargeRows(db, id);
+  const blade = bladeOfBuild(db, id);
   const [model] = modelRows(db, { id: build.model_id, on: ctx.clock.today(), includeArchived: true });
   return {
     ...buildAsRow(db, id),
     note: build.note,
     flaw: build.flaw,
+    bladeNm: blade?.bladeNm ?? null,
+    steel: blade?.steel ?? '',
+    finish: blade?.finish ?? '',
     endReason: build.end_reason,
     stages: stagesOf(db, id),
     parts: partsOf(db, id, build.model_id),

@@ -28,6 +28,9 @@ const toModelRow = (row: ReturnType<typeof modelRows>[number]): ModelRow => ({
   finished: row.finished,
   sold: row.sold,
   archived: row.archived === 1,
+  bladeNm: row.blade_nm,
+  steel: row.steel,
+  finish: row.finish,
 });
 
 /** A model's row. @throws FaultError `missing` for an unknown id */

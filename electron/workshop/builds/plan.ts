@@ -1,7 +1,8 @@
 /** Use-cases: plan knives from a model, and change what a knife is called. */
+import type { Parsed } from '../../api/contract.ts';
 import { invalid, refused } from '../../api/errors.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { buildWithSerial, highestSerial, newestSerials } from '../../storage/queries/builds.ts';
+import { bladeOfBuild, buildWithSerial, highestSerial, newestSerials } from '../../storage/queries/builds.ts';
 import { inserter } from '../../storage/queries/insert.ts';
 import { modelStageRows } from '../../storage/queries/models.ts';
 import { releaseOfBuild } from '../../storage/queries/releases.ts';
@@ -88,9 +89,21 @@ function tellRelease(ctx: CommandContext, buildId: string, flaw: string): void {
   writeLog(ctx, { releaseId: release.id, at: ctx.clock.now(), what: 'changed', buildId, detail });
 }
 
+/** Size, steel and finish of its own; what is as the model has it stays with the model. */
+function ownBlade(ctx: CommandContext, input: Parsed<'builds.update'>) {
+  const before = bladeOfBuild(ctx.db, input.id);
+  const { bladeNm, steel, finish } = input;
+  return {
+    ...(bladeNm === undefined ? {} : { blade_nm: bladeNm === before?.model_nm ? null : bladeNm }),
+    ...(steel === undefined ? {} : { steel: steel === before?.model_steel ? null : steel }),
+    ...(finish === undefined ? {} : { finish: finish === before?.model_finish ? null : finish }),
+  };
+}
+
 /** Changes what a knife is called. The serial and the flaw of a sold knife stand on its papers and stay. */
 export const update: HandlerFor<'builds.update'> = {
-  run(ctx, { id, serial, title, method, batch, note, flaw: stated }) {
+  run(ctx, input) {
+    const { id, serial, title, method, batch, note, flaw: stated } = input;
     needWorkshop(ctx.db);
     const before = needBuild(ctx.db, id);
     if (serial !== before.serial && before.state === 'sold') {
@@ -109,9 +122,8 @@ export const update: HandlerFor<'builds.update'> = {
         );
       tellRelease(ctx, id, flaw);
     }
-    ctx.db.run(
-      ctx.db.q.updateTable('builds').set({ serial, title, method, batch, note, flaw }).where('id', '=', id),
-    );
+    const columns = { serial, title, method, batch, note, flaw, ...ownBlade(ctx, input) };
+    ctx.db.run(ctx.db.q.updateTable('builds').set(columns).where('id', '=', id));
     return buildAsRow(ctx.db, id);
   },
 };

@@ -124,6 +124,13 @@ function replaceOptions(ctx: CommandContext, modelId: string, options: ModelInpu
   }
 }
 
+/** Size, steel and finish where they were written. */
+const bladeColumns = ({ bladeNm, steel, finish }: ModelInput) => ({
+  ...(bladeNm === undefined ? {} : { blade_nm: bladeNm }),
+  ...(steel === undefined ? {} : { steel }),
+  ...(finish === undefined ? {} : { finish }),
+});
+
 /** Adds a model, or changes one. Knives already planned keep the stages they were planned with. */
 export const saveModel: HandlerFor<'builds.saveModel'> = {
   run(ctx, input) {
@@ -133,7 +140,11 @@ export const saveModel: HandlerFor<'builds.saveModel'> = {
     const id = input.id ?? ctx.newId();
     const { code, name, family, method, note } = input;
     const care = input.care === undefined ? {} : { care: input.care };
-    const columns = { code, name, family, method, note, archived: Number(input.archived), ...care };
+    const columns = {
+      ...{ code, name, family, method, note, archived: Number(input.archived) },
+      ...care,
+      ...bladeColumns(input),
+    };
     const statement =
       input.id === undefined
         ? q.insertInto('models').values({ id, ...columns })

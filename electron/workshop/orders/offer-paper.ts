@@ -76,15 +76,25 @@ function depositOf({ order, terms }: Offer): number {
   });
 }
 
-function totalsOf(offer: Offer): InvoicePaper['totals'] {
-  const { language, currency, tax, totalMinor, order } = offer;
+/** What a made-to-order knife is priced at, as a paper totals it up. */
+export interface PricedPaper {
+  readonly language: string;
+  readonly currency: string;
+  readonly tax: TaxColumns;
+  /** Knife, options and special material. */
+  readonly totalMinor: number;
+  readonly shippingMinor: number;
+}
+
+/** Net, tax and price, the price strong. */
+export function priceTotals(of: PricedPaper): InvoicePaper['totals'] {
+  const { language, currency, tax, totalMinor, shippingMinor } = of;
   const words = wordsFor(language);
   const money = (minor: number): string => moneyIn(language, minor, currency);
-  const net = netOf({ ...tax, price_minor: totalMinor, shipping_minor: order.shipping_minor });
+  const net = netOf({ ...tax, price_minor: totalMinor, shipping_minor: shippingMinor });
   const netMinor = net.priceMinor + net.shippingMinor;
   const base = net.taxBaseMinor === netMinor ? '' : money(net.taxBaseMinor);
   const taxLabel = words.invoice.totals.tax(tax.tax_label, percentIn(language, tax.tax_rate_ppm), base);
-  const depositMinor = depositOf(offer);
   return [
     ...(tax.tax_rate_ppm === 0
       ? []
@@ -93,9 +103,23 @@ function totalsOf(offer: Offer): InvoicePaper['totals'] {
           { label: taxLabel, amount: money(tax.tax_minor), strong: false },
         ]),
     { label: `${words.order.totals.price}, ${currency}`, amount: money(net.totalMinor), strong: true },
+  ];
+}
+
+function totalsOf(offer: Offer): InvoicePaper['totals'] {
+  const { language, currency, order } = offer;
+  const depositMinor = depositOf(offer);
+  return [
+    ...priceTotals({ ...offer, shippingMinor: order.shipping_minor }),
     ...(depositMinor === 0
       ? []
-      : [{ label: words.order.totals.deposit, amount: money(depositMinor), strong: false }]),
+      : [
+          {
+            label: wordsFor(language).order.totals.deposit,
+            amount: moneyIn(language, depositMinor, currency),
+            strong: false,
+          },
+        ]),
   ];
 }
 

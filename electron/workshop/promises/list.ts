@@ -101,3 +101,20 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
     refusal: found.ok ? '' : found.message,
   };
 }
+
+/**
+ * The day by which half of the runs have a new knife done that is made before all others; undefined where no day can be
+ * named. Nobody can promise an earlier one.
+ */
+export function earliestFor(
+  db: ReadDb,
+  asked: Pick<Asked, 'newModelId' | 'newExtraMinutes'>,
+  today: string,
+): string | undefined {
+  const alone = queueOf(db, asked).filter((one) => one.kind === 'new');
+  const weekMinutes = weekSetting(db);
+  const past = { weeks: weekMinutes === null ? lastWeeks(db, today) : [weekMinutes], paces: paces(db) };
+  const closed = closedRows(db, today).map(({ from_on: from, until_on: until }) => ({ from, until }));
+  const found = forecast(alone, past, { today, closed, seed: SEED });
+  return found.ok ? found.value[0]?.half : undefined;
+}

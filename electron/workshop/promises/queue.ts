@@ -28,6 +28,8 @@ export interface Asked {
   readonly firstOrderId?: string | undefined;
   readonly lostBuildId?: string | undefined;
   readonly newModelId?: string | undefined;
+  /** Minutes the new one takes beyond its model's usual ones. */
+  readonly newExtraMinutes?: number | undefined;
 }
 
 /** Days the usual waits of some stages take together, put up to whole ones. */
@@ -113,10 +115,11 @@ const unbegunOf = (db: ReadDb, loss: number): Queued[] =>
     };
   });
 
-function newOne(db: ReadDb, loss: number, modelId: string | undefined): Queued[] {
-  const model = modelId === undefined ? undefined : modelRow(db, modelId);
+function newOne(db: ReadDb, loss: number, { newModelId, newExtraMinutes = 0 }: Asked): Queued[] {
+  const model = newModelId === undefined ? undefined : modelRow(db, newModelId);
   if (model === undefined) return [];
   const whole = usualStages(db, model.id);
+  const usual = needs(whole, whole, loss);
   return [
     {
       id: 'new',
@@ -128,7 +131,9 @@ function newOne(db: ReadDb, loss: number, modelId: string | undefined): Queued[]
       buyerName: null,
       modelName: model.name,
       promisedOn: null,
-      ...needs(whole, whole, loss),
+      ...usual,
+      minutes: usual.minutes + newExtraMinutes,
+      minutesAnew: usual.minutesAnew + newExtraMinutes,
     },
   ];
 }
@@ -144,7 +149,7 @@ const rank = (one: Queued, first: string | undefined): number => {
 /** The queue in the order it is worked off. */
 export function queueOf(db: ReadDb, asked: Asked): Queued[] {
   const loss = lossOf(db).share;
-  const all = [...knivesOf(db, loss, asked), ...unbegunOf(db, loss), ...newOne(db, loss, asked.newModelId)];
+  const all = [...knivesOf(db, loss, asked), ...unbegunOf(db, loss), ...newOne(db, loss, asked)];
   return all
     .map((one, at) => ({ one, at, rank: rank(one, asked.firstOrderId) }))
     .sort(

@@ -16,7 +16,7 @@ import {
 } from '../../storage/queries/trials.ts';
 
 /** Work around a knife that does not get quicker with the hand; common practice, no source. */
-const AROUND = new Set(['DES', 'PHO', 'LST', 'PCK', 'MSG']);
+export const AROUND: ReadonlySet<string> = new Set(['DES', 'PHO', 'LST', 'PCK', 'MSG']);
 
 export interface GatheredKnife {
   readonly knife: BegunKnife;

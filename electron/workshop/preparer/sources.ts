@@ -25,7 +25,7 @@ const known: Readonly<Record<string, Known>> = {
   'goods.opening': { label: 'Stock at the beginning', group: 'goods', href: '#/stock/value' },
   'goods.materials': { label: 'Materials and packaging bought', group: 'goods', href: '#/stock/purchases' },
   'goods.consumables': { label: 'Consumables bought', group: 'goods', href: '#/stock/purchases' },
-  'goods.personal': { label: 'Taken for personal use, at cost', group: 'goods', href: '#/stock/movements' },
+  'goods.personal': { label: 'Taken for personal use, at cost', group: 'goods', href: '#/stock' },
   'goods.closing': { label: 'Stock at the end', group: 'goods', href: '#/stock/value' },
   'costs.incidental': {
     label: 'Supplies, an expense when bought',

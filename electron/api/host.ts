@@ -10,6 +10,13 @@ export interface HostInfo {
   readonly demo: boolean;
 }
 
+export interface HandedOut {
+  readonly saved: boolean;
+  readonly path?: string;
+  /** On loopback: where the browser finds it, for one request within a minute. */
+  readonly address?: string;
+}
+
 /** Calls the host answers by itself, without the core. */
 export const hostEndpoints = {
   'host.info': query(z.strictObject({}))<HostInfo>(),
@@ -28,4 +35,8 @@ export const hostEndpoints = {
       base64: z.base64().max(120_000_000),
     }),
   )<{ readonly saved: boolean; readonly path?: string }>(),
+  /** Hands an archive of the workshop folder out: the window asks where to; on loopback the browser fetches `address`, once. */
+  'host.handOutArchive': command(z.strictObject({ name: z.string().min(1).max(140) }))<HandedOut>(),
+  /** Desktop only: asks for a file and takes it in among the archives. On loopback the page sends it. */
+  'host.takeInArchive': command(z.strictObject({}))<{ readonly name: string | null }>(),
 } as const;

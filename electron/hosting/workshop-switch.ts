@@ -6,8 +6,9 @@ import { FaultError } from '../api/errors.ts';
 import type { Fault, Reply } from '../api/errors.ts';
 import { isEndpointName } from '../api/names.ts';
 import type { EndpointName, HostEndpointName } from '../api/contract.ts';
-import type { HostInfo } from '../api/host.ts';
+import type { HandedOut, HostInfo } from '../api/host.ts';
 import type { WorkshopPort } from '../api/port.ts';
+import { archiveFile } from './archive-files.ts';
 import type { WorkshopFolders } from './folders.ts';
 
 export type WorkshopKind = keyof WorkshopFolders;
@@ -26,6 +27,10 @@ export interface SwitchOptions {
   openWorkshop(which: WorkshopKind, goBackTo?: string): Promise<WorkshopPort>;
   /** Writes a file where the person chooses; absent on loopback, where the browser downloads. */
   saveFile?(name: string, bytes: Uint8Array): Promise<SavedFile>;
+  /** Hands a file of the workshop folder out, at its full length. */
+  handOut?(file: string, name: string): Promise<HandedOut>;
+  /** Asks for a file and takes it in among the archives of the folder; absent on loopback, where the page sends it. */
+  takeIn?(folder: string): Promise<string | null>;
 }
 
 export interface WorkshopSwitch extends WorkshopPort {
@@ -59,6 +64,25 @@ const save = async (options: SwitchOptions, input: unknown): Promise<SavedFile> 
     throw new FaultError({ kind: 'refused', message: 'In the browser a file is saved by downloading it.' });
   }
   return options.saveFile(name, Buffer.from(base64, 'base64'));
+};
+
+const handOut = async (options: SwitchOptions, folder: string, input: unknown): Promise<HandedOut> => {
+  const { name } = (await schemas())['host.handOutArchive'].input.parse(input);
+  const file = archiveFile(folder, name);
+  if (options.handOut === undefined) {
+    throw new FaultError({
+      kind: 'refused',
+      message: 'Archives lie in the workshop folder; fetch it there.',
+    });
+  }
+  return options.handOut(file, name);
+};
+
+const takeIn = async (options: SwitchOptions, folder: string): Promise<{ name: string | null }> => {
+  if (options.takeIn === undefined) {
+    throw new FaultError({ kind: 'refused', message: 'In the browser the file is chosen on the page.' });
+  }
+  return { name: await options.takeIn(folder) };
 };
 
 /** Runs pieces of work one after another. */
@@ -149,6 +173,8 @@ export const openSwitch = async (options: SwitchOptions): Promise<WorkshopSwitch
       return done;
     },
     'host.saveFile': (input) => save(options, input),
+    'host.handOutArchive': (input) => handOut(options, workshops.info().folder, input),
+    'host.takeInArchive': () => takeIn(options, workshops.info().folder),
   };
 
   const isOwn = (name: string): name is HostEndpointName => Object.hasOwn(answers, name);

@@ -16,7 +16,7 @@ export interface Refusal {
   readonly message: string;
 }
 
-export type RouteName = 'page' | 'session' | 'rpc' | 'alive' | 'goodbye' | 'handover';
+export type RouteName = 'page' | 'session' | 'rpc' | 'alive' | 'goodbye' | 'handover' | 'archive';
 export type Verdict = { readonly route: RouteName } | { readonly refusal: Refusal };
 
 const refuse = (status: number, message: string): Refusal => ({ status, message });
@@ -48,6 +48,7 @@ const postRoutes: Readonly<Record<string, RouteName>> = {
   '/alive': 'alive',
   '/goodbye': 'goodbye',
   '/handover': 'handover',
+  '/archive': 'archive',
 };
 
 /** Finds the route by method and target; only GET, HEAD and POST exist. */
@@ -102,6 +103,29 @@ export const checkJson = (head: RequestHead, limit: number): Refusal | undefined
   if (length !== undefined && Number(length) > limit)
     return refuse(413, 'That is more than can be taken in at once.');
   return undefined;
+};
+
+/** A file that is being sent, by its head; its name travels escaped. */
+export interface SentFile {
+  readonly name: string;
+  readonly bytes: number;
+}
+
+/** Refuses a sent file that is not announced plainly, with its name and its length. */
+export const checkSentFile = (head: RequestHead): SentFile | Refusal => {
+  if (onlyValue(head, 'content-type') !== 'application/octet-stream')
+    return refuse(415, 'Only plain bytes are taken in here.');
+  if (headerValues(head, 'content-encoding').length > 0)
+    return refuse(415, 'Only plain bytes are taken in here.');
+  const length = onlyValue(head, 'content-length') ?? '';
+  const escaped = onlyValue(head, 'x-archive-name') ?? '';
+  if (!/^\d{1,15}$/.test(length) || !/^[A-Za-z0-9%._~!*'()-]{1,1000}$/.test(escaped))
+    return refuse(400, 'That request was not put together correctly.');
+  try {
+    return { name: decodeURIComponent(escaped), bytes: Number(length) };
+  } catch {
+    return refuse(400, 'That request was not put together correctly.');
+  }
 };
 
 /** The credential of an `Authorization` header with the given scheme. */

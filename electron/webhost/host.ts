@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import { lookup } from 'node:dns/promises';
 import type { HostFlags } from '../hosting/flags.ts';
 import type { WorkshopFolders } from '../hosting/folders.ts';
+import { receiveArchive } from '../hosting/archive-files.ts';
 import { openSwitch } from '../hosting/workshop-switch.ts';
 import type { WorkshopKind } from '../hosting/workshop-switch.ts';
 import type { WorkshopPort } from '../api/port.ts';
@@ -13,6 +14,7 @@ import { createPresence } from './presence.ts';
 import { startServer, usualLimits } from './server.ts';
 import type { LoopbackServer, ServerLimits, ServerParts } from './server.ts';
 import { codeLifeMs, createSession } from './session.ts';
+import { createTickets } from './tickets.ts';
 
 export interface LoopbackOptions {
   readonly flags: HostFlags;
@@ -125,12 +127,18 @@ const openAndListen = async (
   start: WorkshopKind,
   parts: Pick<ServerParts, 'session' | 'presence' | 'handoverKey'>,
 ): Promise<{ readonly port: WorkshopPort; readonly server: LoopbackServer }> => {
-  const opening = openSwitch({ ...options, kind: 'loopback', start });
+  const tickets = createTickets(steadyNow);
+  const handOut = (path: string, name: string) =>
+    Promise.resolve({ saved: false, address: tickets.issue({ path, name }) });
+  const opening = openSwitch({ ...options, kind: 'loopback', start, handOut });
   const port: WorkshopPort = {
     call: async (endpoint, input) => (await opening).call(endpoint, input),
     close: async () => (await opening).close(),
   };
-  const all = { ...parts, ...options, port, limits: options.limits ?? usualLimits, log: options.print };
+  const takeIn: ServerParts['takeIn'] = async (name, from, bytes) =>
+    receiveArchive((await opening).info().folder, name, from, bytes);
+  const limits = options.limits ?? usualLimits;
+  const all = { ...parts, ...options, port, limits, tickets, takeIn, log: options.print };
   const listening = pickHostName(options.platform).then((name) => startServer(all, name, options.flags.port));
   const [opened, listens] = await Promise.allSettled([opening, listening]);
   if (opened.status === 'fulfilled' && listens.status === 'fulfilled') return { port, server: listens.value };

@@ -1,6 +1,8 @@
 /** Writes replies; every one of them carries the protective headers. */
+import { createReadStream, statSync } from 'node:fs';
 import type { ServerResponse } from 'node:http';
 import type { Duplex } from 'node:stream';
+import { pipeline } from 'node:stream';
 import type { FaultKind } from '../api/errors.ts';
 import { pageHeaders } from '../hosting/page-policy.ts';
 
@@ -66,4 +68,20 @@ export const sendRaw = (socket: Duplex, status: number, message: string): void =
   socket.end(`HTTP/1.1 ${status} ${reasons[status] ?? 'Refused'}\r\n${lines.join('\r\n')}\r\n\r\n${body}`);
   // A caller that keeps sending is not waited for.
   setTimeout(() => socket.destroy(), 500).unref();
+};
+
+/** Sends a file as a download, piece by piece. */
+export const sendFile = (
+  res: ServerResponse,
+  file: { readonly path: string; readonly name: string },
+): void => {
+  const plain = file.name.replaceAll(/[^ -~]|["\\]/g, '_');
+  res.writeHead(200, {
+    ...pageHeaders,
+    'Content-Type': 'application/zip',
+    'Content-Length': String(statSync(file.path).size),
+    'Content-Disposition': `attachment; filename="${plain}"; filename*=UTF-8''${encodeURIComponent(file.name)}`,
+  });
+  // A browser that hangs up has changed its mind; there is nobody left to tell.
+  pipeline(createReadStream(file.path), res, () => undefined);
 };

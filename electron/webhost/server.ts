@@ -2,6 +2,7 @@
 import { createServer } from 'node:http';
 import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { FaultError } from '../api/errors.ts';
 import type { WorkshopPort } from '../api/port.ts';
 import { readJson } from './body.ts';
 import {
@@ -9,6 +10,7 @@ import {
   checkHost,
   checkJson,
   checkProgram,
+  checkSentFile,
   checkVisitor,
   credentialOf,
   routeOf,
@@ -16,11 +18,12 @@ import {
 import type { RequestHead, RouteName } from './guard.ts';
 import type { Presence } from './presence.ts';
 import type { Outgoing } from './reply.ts';
-import { jsonReply, noKeyReply, refusalReply, send, sendRaw } from './reply.ts';
+import { jsonReply, noKeyReply, refusalReply, send, sendFile, sendRaw } from './reply.ts';
 import { presenceReply, rpcReply, sessionReply } from './rpc.ts';
 import { sameSecret } from './session.ts';
 import type { Session } from './session.ts';
 import { staticReply } from './static.ts';
+import type { Offered, Tickets } from './tickets.ts';
 
 export interface ServerLimits {
   /** Bytes of one call; pictures travel inside. */
@@ -36,7 +39,8 @@ export const usualLimits: ServerLimits = {
   bodyBytes: 48 * 1024 * 1024,
   headerBytes: 16 * 1024,
   headersMs: 10_000,
-  requestMs: 60_000,
+  // An archive that is brought in may be gigabytes.
+  requestMs: 900_000,
 };
 
 export interface ServerParts {
@@ -47,6 +51,10 @@ export interface ServerParts {
   /** What a second start of the program has to show to get a fresh code. */
   readonly handoverKey: string;
   readonly limits: ServerLimits;
+  /** Files that may be fetched once. */
+  readonly tickets: Tickets;
+  /** Takes a file in among the archives of the open workshop. @returns the name it got */
+  takeIn(name: string, from: IncomingMessage, bytes: number): Promise<string>;
   /** A line for the terminal; it never holds anything of the request. */
   log(line: string): void;
 }
@@ -59,7 +67,7 @@ interface Address {
 
 const smallBody = 4096;
 
-type PostRoute = Exclude<RouteName, 'page'>;
+type PostRoute = Exclude<RouteName, 'page' | 'archive'>;
 
 const refusalOf = (
   parts: ServerParts,
@@ -93,7 +101,27 @@ const answerBody = async (parts: ServerParts, route: PostRoute, body: unknown): 
   }
 };
 
-const answer = async (parts: ServerParts, address: Address, req: IncomingMessage): Promise<Outgoing> => {
+/** Takes a sent file in: our own page with its key, and nothing else, may send one. */
+const receive = async (parts: ServerParts, address: Address, head: RequestHead, req: IncomingMessage) => {
+  const foreign = checkCaller(head, address.origin);
+  if (foreign !== undefined) return refusalReply(foreign.status, foreign.message);
+  if (!parts.session.knows(credentialOf(head, 'Knifewright'))) return noKeyReply;
+  const sent = checkSentFile(head);
+  if ('status' in sent) return refusalReply(sent.status, sent.message);
+  try {
+    const name = await parts.takeIn(sent.name, req, sent.bytes);
+    return jsonReply({ ok: true, value: { name }, seq: 0 });
+  } catch (error) {
+    if (!(error instanceof FaultError)) throw error;
+    return { ...jsonReply({ ok: false, fault: error.fault }), close: true };
+  }
+};
+
+const answer = async (
+  parts: ServerParts,
+  address: Address,
+  req: IncomingMessage,
+): Promise<Outgoing | Offered> => {
   const head: RequestHead = { method: req.method ?? '', target: req.url ?? '', rawHeaders: req.rawHeaders };
   const foreign = checkHost(head, address.authority);
   if (foreign !== undefined) return refusalReply(foreign.status, foreign.message);
@@ -102,8 +130,10 @@ const answer = async (parts: ServerParts, address: Address, req: IncomingMessage
   if (verdict.route === 'page') {
     const unwanted = checkVisitor(head);
     if (unwanted !== undefined) return refusalReply(unwanted.status, unwanted.message);
-    return staticReply(parts.rendererRoot, head.target);
+    const offered = head.method === 'GET' ? parts.tickets.redeem(head.target) : undefined;
+    return offered ?? staticReply(parts.rendererRoot, head.target);
   }
+  if (verdict.route === 'archive') return receive(parts, address, head, req);
   const refused = refusalOf(parts, address, head, verdict.route);
   if (refused !== undefined) return refused;
   const body = await readJson(req, verdict.route === 'rpc' ? parts.limits.bodyBytes : smallBody);
@@ -123,7 +153,7 @@ const handle = async (
   req: IncomingMessage,
   res: ServerResponse,
 ): Promise<void> => {
-  let out: Outgoing;
+  let out: Outgoing | Offered;
   try {
     out = await answer(parts, address, req);
   } catch (error) {
@@ -131,7 +161,8 @@ const handle = async (
     parts.log(`A request could not be answered (${error instanceof Error ? error.name : 'unknown'}).`);
     out = refusalReply(500, 'Something went wrong inside the program. Please try again.', 'internal');
   }
-  send(res, out, req.method === 'HEAD');
+  if ('path' in out) sendFile(res, out);
+  else send(res, out, req.method === 'HEAD');
   hangUpAfter(req);
 };
 

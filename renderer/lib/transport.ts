@@ -88,6 +88,27 @@ const saveInBrowser = (input: unknown): Reply => {
   return { ok: true, value: { saved: true }, seq: 0 };
 };
 
+/** Follows an address under which the host hands out one file, once. */
+const fetchFile = (reply: Reply): void => {
+  const value = reply.ok ? (reply.value as { readonly address?: unknown }) : {};
+  if (typeof value.address !== 'string' || !value.address.startsWith('/archive/')) return;
+  const link = document.createElement('a');
+  link.href = value.address;
+  link.download = '';
+  link.click();
+};
+
+/** Asks for a file; nothing when the person thinks better of it. */
+const chooseArchive = (): Promise<File | undefined> =>
+  new Promise((resolve) => {
+    const input = document.createElement('input');
+    input.type = 'file';
+    input.accept = '.zip';
+    input.addEventListener('change', () => resolve(input.files?.[0]));
+    input.addEventListener('cancel', () => resolve(undefined));
+    input.click();
+  });
+
 export interface LoopbackTransportOptions {
   /** The secret of this run, from the session. */
   readonly secret: string;
@@ -104,15 +125,14 @@ export const callHeaders = (secret: string): Readonly<Record<string, string>> =>
 export const createLoopbackTransport = (options: LoopbackTransportOptions): Transport => {
   const fetch = options.fetch ?? globalThis.fetch.bind(globalThis);
   /** What came back, whatever it is, or the fault that kept it from coming. */
-  const ask = async (body: unknown): Promise<{ readonly came: unknown } | { readonly fault: Reply }> => {
+  const post = async (
+    path: string,
+    headers: Readonly<Record<string, string>>,
+    body: string | File,
+  ): Promise<{ readonly came: unknown } | { readonly fault: Reply }> => {
     let response: Response;
     try {
-      response = await fetch('/rpc', {
-        method: 'POST',
-        headers: callHeaders(options.secret),
-        body: JSON.stringify(body),
-        credentials: 'omit',
-      });
+      response = await fetch(path, { method: 'POST', headers, body, credentials: 'omit' });
     } catch {
       return { fault: stopped };
     }
@@ -123,12 +143,27 @@ export const createLoopbackTransport = (options: LoopbackTransportOptions): Tran
       return { fault: unreadable };
     }
   };
+  const ask = (body: unknown) => post('/rpc', callHeaders(options.secret), JSON.stringify(body));
   const read = (value: unknown): Reply => (isReply(value) ? value : unreadable);
+  const takeIn = async (): Promise<Reply> => {
+    const file = await chooseArchive();
+    if (file === undefined) return { ok: true, value: { name: null }, seq: 0 };
+    const headers = {
+      ...callHeaders(options.secret),
+      'Content-Type': 'application/octet-stream',
+      'X-Archive-Name': encodeURIComponent(file.name),
+    };
+    const answer = await post('/archive', headers, file);
+    return 'fault' in answer ? answer.fault : read(answer.came);
+  };
   return {
     async invoke(endpoint, input) {
       if (endpoint === 'host.saveFile') return saveInBrowser(input);
+      if (endpoint === 'host.takeInArchive') return takeIn();
       const answer = await ask({ endpoint, input });
-      return 'fault' in answer ? answer.fault : read(answer.came);
+      const reply = 'fault' in answer ? answer.fault : read(answer.came);
+      if (endpoint === 'host.handOutArchive') fetchFile(reply);
+      return reply;
     },
     async invokeAll(calls) {
       const answer = await ask({ calls });

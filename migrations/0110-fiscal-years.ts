@@ -17,6 +17,8 @@ CREATE TABLE fiscal_rules (
 CREATE INDEX charges_by_date ON charges (on_date, seq);
 CREATE INDEX making_charges_by_date ON making_charges (on_date, seq);
 CREATE INDEX payments_by_date ON payments (on_date, seq);
+CREATE INDEX payments_by_invoice_day ON payments (invoice_id, on_date);
+CREATE INDEX sales_by_build ON sales (build_id, on_date);
 CREATE INDEX builds_by_start ON builds (started_on) WHERE started_on IS NOT NULL;
 `,
 } as const;

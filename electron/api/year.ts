@@ -267,9 +267,16 @@ export interface FiscalYears {
   readonly years: readonly FiscalYear[];
 }
 
+const span = { from: f.isoDate, to: f.isoDate };
+
 /** Every call of the year's report. */
 export const yearEndpoints = {
   'year.years': query(z.strictObject({}))<FiscalYears>(),
+  'year.report': query(z.strictObject(span))<YearReport>(),
+  'year.entries': query(
+    z.strictObject({ ...span, key: z.string().min(1).max(120), ...f.page }),
+  )<YearEntries>(),
+  'year.tables': query(z.strictObject(span))<readonly YearTable[]>(),
   'year.saveRule': command(
     z.strictObject({
       fromOn: f.isoDate,

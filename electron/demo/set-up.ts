@@ -90,6 +90,8 @@ async function findChannel(ask: Ask): Promise<string> {
 /** Everything that stands before the first day at the bench. */
 export async function setUpHouse(ask: Ask): Promise<House> {
   const home = (await ask('workshop.setUp', workshop)).homeTaxPlaceId;
+  // Calendar years; the first one is short.
+  await ask('year.saveRule', { fromOn: workshop.labourFrom, month: 1, day: 1 });
   const away = (await ask('workshop.saveTaxPlace', otherPlaces.away)).id;
   const abroad = (await ask('workshop.saveTaxPlace', otherPlaces.abroad)).id;
   const places = { home, away, abroad };

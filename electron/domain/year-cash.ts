@@ -1,0 +1,109 @@
+/**
+ * What came in by the day it was paid, without sales tax, and how it leads back to what was earned. Minor units.
+ * Of each payment the tax is taken out in proportion, cumulated per invoice so that no cent is lost in parts.
+ */
+import { mulDiv } from './integers.ts';
+import type { YearSpan } from './fiscal-year.ts';
+
+/** An invoice and the money that moved on it. */
+export interface PaidInvoice {
+  readonly id: string;
+  readonly kind: string;
+  /** What belongs together: an order, a sale, or the invoice alone. */
+  readonly entity: string;
+  /** Asked of the buyer once deposits are off, tax in it, and that tax. */
+  readonly askedMinor: number;
+  readonly taxMinor: number;
+  /** Paid before the span. */
+  readonly paidBeforeMinor: number;
+  readonly payments: readonly { readonly id: string; readonly on: string; readonly minor: number }[];
+  /** Credits up to the end of the span, those before it too; above zero. */
+  readonly credits: readonly { readonly on: string; readonly minor: number; readonly taxMinor: number }[];
+}
+
+/** Of what was paid, the part that is no tax. Paid beyond what is asked is no tax either: it goes back. */
+export function netOfPaid(paidMinor: number, askedMinor: number, taxMinor: number): number {
+  if (askedMinor <= 0 || paidMinor >= askedMinor) return paidMinor - Math.max(0, taxMinor);
+  return mulDiv(paidMinor, askedMinor - taxMinor, askedMinor);
+}
+
+/** Money that moved on a day, without tax. */
+export interface Receipt {
+  readonly invoice: PaidInvoice;
+  /** Null: a credit shifted what is tax in what was paid. */
+  readonly paymentId: string | null;
+  readonly on: string;
+  readonly netMinor: number;
+  readonly taxMinor: number;
+}
+
+interface State {
+  readonly paid: number;
+  readonly asked: number;
+  readonly tax: number;
+}
+
+/** Net received on an invoice before a span, and each receipt in it. */
+export function receiptsOf(
+  invoice: PaidInvoice,
+  { from, to }: YearSpan,
+): { readonly beforeMinor: number; readonly receipts: readonly Receipt[] } {
+  const earlier = invoice.credits.filter(({ on }) => on < from);
+  let state: State = {
+    paid: invoice.paidBeforeMinor,
+    asked: earlier.reduce((so, one) => so - one.minor, invoice.askedMinor),
+    tax: earlier.reduce((so, one) => so - one.taxMinor, invoice.taxMinor),
+  };
+  const net = ({ paid, asked, tax }: State): number => (paid === 0 ? 0 : netOfPaid(paid, asked, tax));
+  const beforeMinor = net(state);
+  const events = [
+    ...invoice.credits.map((one) => ({
+      ...one,
+      paymentId: null,
+      paid: 0,
+      asked: -one.minor,
+      tax: -one.taxMinor,
+    })),
+    ...invoice.payments.map((one) => ({ on: one.on, paymentId: one.id, paid: one.minor, asked: 0, tax: 0 })),
+  ]
+    .filter(({ on }) => from <= on && on <= to)
+    .toSorted((a, b) => (a.on < b.on ? -1 : a.on > b.on ? 1 : 0));
+  const receipts = events.flatMap((event): Receipt[] => {
+    const was = net(state);
+    state = { paid: state.paid + event.paid, asked: state.asked + event.asked, tax: state.tax + event.tax };
+    const netMinor = net(state) - was;
+    const taxMinor = event.paid - netMinor;
+    if (netMinor === 0 && taxMinor === 0) return [];
+    return [{ invoice, paymentId: event.paymentId, on: event.on, netMinor, taxMinor }];
+  });
+  return { beforeMinor, receipts };
+}
+
+/** What an entity earned and received, and when it came to earn. */
+export interface EntityMoney {
+  readonly earnedMinor: number;
+  readonly receivedMinor: number;
+  readonly receivedBeforeMinor: number;
+  /** `open`: an order neither delivered nor ended by the end of the span; `now`: first earned in it. */
+  readonly when: 'open' | 'now' | 'earlier';
+}
+
+export type CashLineKey = 'deposits' | 'earlierDeposits' | 'notPaid' | 'paidOver' | 'earlierYears';
+
+/** Why receipts differ from what was earned; the lines add up to the difference. */
+export function cashLines(entities: readonly EntityMoney[]): ReadonlyMap<CashLineKey, number> {
+  const lines = new Map<CashLineKey, number>();
+  const add = (key: CashLineKey, minor: number): void => {
+    if (minor !== 0) lines.set(key, (lines.get(key) ?? 0) + minor);
+  };
+  for (const { when, earnedMinor, receivedMinor, receivedBeforeMinor } of entities) {
+    if (when === 'open') add('deposits', receivedMinor - earnedMinor);
+    else if (when === 'earlier') add('earlierYears', receivedMinor - earnedMinor);
+    else {
+      add('earlierDeposits', -receivedBeforeMinor);
+      const stands = receivedBeforeMinor + receivedMinor - earnedMinor;
+      add(stands < 0 ? 'notPaid' : 'paidOver', stands);
+    }
+  }
+  return lines;
+}

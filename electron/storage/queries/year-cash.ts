@@ -1,0 +1,92 @@
+/** Money of invoices in a year, row by row where it is few: payments, what each invoice asks, customers' money. */
+import { sql } from 'kysely';
+import type { ReadDb } from '../db.ts';
+import { amongIds } from './like.ts';
+import type { Days } from './year-knives.ts';
+
+/** Payments of a year with the invoice they belong to. */
+export const yearPayments = (db: ReadDb, { from, to }: Days) =>
+  db.all(
+    db.q
+      .selectFrom('payments as y')
+      .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
+      .where('y.on_date', '>=', from)
+      .where('y.on_date', '<=', to)
+      .select(['y.id', 'y.on_date', 'y.amount_minor', 'y.method', 'i.id as invoice_id', 'i.number'])
+      .select(['i.kind', 'i.buyer_name'])
+      .orderBy('y.on_date')
+      .orderBy('y.seq'),
+  );
+export type YearPayment = ReturnType<typeof yearPayments>[number];
+
+/** Invoices whose money a year has to do with: paid, issued or credited in it. */
+export const yearInvoices = (db: ReadDb, { from, to }: Days) =>
+  db.all(
+    db.q
+      .selectFrom('invoices as i')
+      .where('i.kind', '<>', 'credit')
+      .where(
+        sql<boolean>`i.rowid IN (SELECT rowid FROM invoices WHERE issued_on BETWEEN ${from} AND ${to}
+          UNION SELECT w.rowid FROM payments y JOIN invoices w ON w.id = y.invoice_id WHERE y.on_date BETWEEN ${from} AND ${to}
+          UNION SELECT rowid FROM invoices WHERE order_id IN (SELECT id FROM orders WHERE ended_on BETWEEN ${from} AND ${to})
+          UNION SELECT w.rowid FROM invoices k JOIN invoices w ON w.id = k.credits_id WHERE k.issued_on BETWEEN ${from} AND ${to})`,
+      )
+      .select(['i.id', 'i.number', 'i.kind', 'i.sale_id', 'i.order_id', 'i.service_id', 'i.issued_on'])
+      .select(['i.total_minor', 'i.tax_minor', 'i.prepaid_minor', 'i.prepaid_tax_minor', 'i.buyer_name'])
+      .select(['i.tax_label', 'i.tax_rate_ppm', 'i.net_minor', 'i.tax_base_minor'])
+      .orderBy('i.issued_on')
+      .orderBy('i.series_no'),
+  );
+export type YearInvoice = ReturnType<typeof yearInvoices>[number];
+
+/** What was paid on invoices before a day. */
+export const paidBefore = (db: ReadDb, ids: readonly string[], day: string) =>
+  db.all(
+    db.q
+      .selectFrom('payments')
+      .where(amongIds(sql.ref('invoice_id'), ids))
+      .where('on_date', '<', day)
+      .select('invoice_id')
+      .select((e) => e.fn.sum<number>('amount_minor').as('paid_minor'))
+      .groupBy('invoice_id'),
+  );
+
+/** Credits of invoices up to a day; amounts above zero. */
+export const creditsOf = (db: ReadDb, ids: readonly string[], upTo: string) =>
+  db.all(
+    db.q
+      .selectFrom('invoices as k')
+      .where(amongIds(sql.ref('k.credits_id'), ids))
+      .where('k.issued_on', '<=', upTo)
+      .select([sql<string>`k.credits_id`.as('invoice_id'), 'k.issued_on'])
+      .select([sql<number>`-k.total_minor`.as('total_minor'), sql<number>`-k.tax_minor`.as('tax_minor')])
+      .orderBy('k.issued_on'),
+  );
+
+/** Orders, with the day of the sale they ended in, of those invoices. */
+export const ordersOf = (db: ReadDb, ids: readonly string[]) =>
+  db.all(
+    db.q
+      .selectFrom('orders as o')
+      .leftJoin('sales as s', 's.id', 'o.sale_id')
+      .where(amongIds(sql.ref('o.id'), ids))
+      .select(['o.id', 'o.number', 'o.state', 'o.ended_on', 'o.sale_id', 's.on_date as sold_on'])
+      .select(['o.kept_minor', 'o.kept_tax_minor']),
+  );
+
+/** Deposits of orders that were neither delivered nor ended by a day, and what is still to go back of ended ones. */
+export const heldAt = (db: ReadDb, day: string) => {
+  const paid = sql<number>`coalesce((SELECT sum(y.amount_minor) FROM invoices i JOIN payments y ON y.invoice_id = i.id
+    WHERE i.order_id = o.id AND i.kind = 'deposit' AND y.on_date <= ${day}), 0)`;
+  return db.all(
+    db.q
+      .selectFrom('orders as o')
+      .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
+      .where(sql<boolean>`o.agreed_on <= ${day}`)
+      .where(sql<boolean>`(o.ended_on IS NULL OR o.ended_on > ${day} OR o.state = 'cancelled')`)
+      .where(sql<boolean>`${paid} - CASE WHEN o.ended_on <= ${day} THEN o.kept_minor ELSE 0 END <> 0`)
+      .select(['o.id', 'o.number', 'p.name as buyer_name'])
+      .select(sql<number>`${paid} - CASE WHEN o.ended_on <= ${day} THEN o.kept_minor ELSE 0 END`.as('minor'))
+      .orderBy('o.number'),
+  );
+};

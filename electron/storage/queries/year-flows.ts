@@ -1,0 +1,183 @@
+/** What moved in a year: goods in and out of stock, charges, hours, and the money of invoices. Sums only. */
+import { sql } from 'kysely';
+import type { ReadDb } from '../db.ts';
+import type { Days } from './year-knives.ts';
+
+/** The last movement there is: where a walk over the ledger ends. */
+export const lastMovement = (db: ReadDb): number =>
+  db.one(db.q.selectFrom('movements').select((e) => e.fn.max<number | null>('seq').as('top')))?.top ?? 0;
+
+/** A stretch of the ledger. */
+export interface Stretch {
+  readonly above: number;
+  readonly upTo: number;
+}
+
+/** Lots of supplies that are an expense when bought, and no stock. */
+const loose = sql`(SELECT l.id FROM lots l JOIN items i ON i.id = l.item_id WHERE i.incidental = 1)`;
+
+/**
+ * Value moved in a stretch of the ledger, by month and what it was. `month` is empty for all before the year. `what`:
+ * the kind of movement; a reversal stands under the kind it takes back, `knife` is everything on a knife, `opened`,
+ * `intoBath` and `making` what went there and came from there.
+ */
+export const stockFlows = (db: ReadDb, { from, to }: Days, { above, upTo }: Stretch) =>
+  db.all(
+    db.q
+      .selectFrom('movements as m')
+      .where('m.seq', '>', above)
+      .where('m.seq', '<=', upTo)
+      .where('m.on_date', '<=', to)
+      .where('m.value_micro', '<>', 0)
+      .select([
+        sql<string>`CASE WHEN m.on_date < ${from} THEN '' ELSE substr(m.on_date, 1, 7) END`.as('month'),
+        sql<string>`CASE WHEN m.build_id IS NOT NULL THEN 'knife' WHEN m.making_id IS NOT NULL THEN 'making'
+          WHEN m.opening_id IS NOT NULL THEN 'opened' WHEN m.bath_event_id IS NOT NULL THEN 'intoBath'
+          WHEN m.kind = 'reversal' THEN (SELECT r.kind FROM movements r WHERE r.id = m.reverses_id) ELSE m.kind END`.as(
+          'what',
+        ),
+        sql<number>`m.lot_id IN ${loose}`.as('loose'),
+      ])
+      .select((e) => e.fn.sum<number>('m.value_micro').as('value_micro'))
+      .groupBy(['month', 'what', 'loose']),
+  );
+
+/** Knives something was taken for in a year, in a stretch of the ledger. */
+export const knivesMoved = (db: ReadDb, { from, to }: Days, { above, upTo }: Stretch) =>
+  db.all(
+    db.q
+      .selectFrom('movements')
+      .distinct()
+      .select('build_id')
+      .where('seq', '>', above)
+      .where('seq', '<=', upTo)
+      .where('on_date', '>=', from)
+      .where('on_date', '<=', to)
+      .where('build_id', 'is not', null),
+  );
+
+/** Knives something was charged to in a year. */
+export const knivesCharged = (db: ReadDb, { from, to }: Days) =>
+  db.all(
+    db.q
+      .selectFrom('charges')
+      .distinct()
+      .select('build_id')
+      .where('on_date', '>=', from)
+      .where('on_date', '<=', to),
+  );
+
+/** What was charged to knives in a year without coming off the rack with it, by what stands behind it and by use. */
+export const chargeFlows = (db: ReadDb, { from, to }: Days) =>
+  db.all(
+    db.q
+      .selectFrom('charges')
+      .where('on_date', '>=', from)
+      .where('on_date', '<=', to)
+      .select([
+        'use_as',
+        sql<
+          'burn' | 'bath' | 'count' | 'flat'
+        >`CASE WHEN burn_id IS NOT NULL THEN 'burn' WHEN bath_event_id IS NOT NULL THEN 'bath'
+          WHEN item_count_id IS NOT NULL THEN 'count' ELSE 'flat' END`.as('source'),
+      ])
+      .select((e) => e.fn.sum<number>('amount_micro').as('value_micro'))
+      .groupBy(['use_as', 'source']),
+  );
+
+/** What was charged to makings in a year. */
+export const makingCharges = (db: ReadDb, { from, to }: Days): number =>
+  db.one(
+    db.q
+      .selectFrom('making_charges')
+      .where('on_date', '>=', from)
+      .where('on_date', '<=', to)
+      .select(sql<number>`coalesce(sum(amount_micro), 0)`.as('value_micro')),
+  )?.value_micro ?? 0;
+
+/** Makings that came to nothing in a year, with all they cost. */
+export const scrappedMakings = (db: ReadDb, { from, to }: Days) =>
+  db.all(
+    db.q
+      .selectFrom('makings as k')
+      .select(['k.id', 'k.number', 'k.title', 'k.ended_on', 'k.end_reason'])
+      .select(
+        sql<number>`(SELECT coalesce(-sum(m.value_micro), 0) FROM movements m
+            WHERE m.making_id = k.id AND m.on_date <= ${to})
+          + (SELECT coalesce(sum(c.amount_micro), 0) FROM making_charges c WHERE c.making_id = k.id AND c.on_date <= ${to})`.as(
+          'value_micro',
+        ),
+      )
+      .where('k.state', '=', 'scrapped')
+      .where('k.ended_on', '>=', from)
+      .where('k.ended_on', '<=', to)
+      .orderBy('k.number'),
+  );
+
+/** Supplies that are an expense when bought, and all goods bought in a year with their freight. Micro. */
+export const boughtGoods = (db: ReadDb, { from, to }: Days) =>
+  db.one(
+    db.q
+      .selectFrom('purchase_lines as n')
+      .innerJoin('purchases as p', 'p.id', 'n.purchase_id')
+      .innerJoin('items as i', 'i.id', 'n.item_id')
+      .where('p.on_date', '>=', from)
+      .where('p.on_date', '<=', to)
+      .select([
+        sql<number>`coalesce(sum(n.price_micro + n.freight_share_micro), 0)`.as('all_micro'),
+        sql<number>`coalesce(sum((n.price_micro + n.freight_share_micro) * i.incidental), 0)`.as(
+          'loose_micro',
+        ),
+        // Bought as a whole with the freight that is an overhead of its own.
+        sql<number>`count(DISTINCT p.id)`.as('purchases'),
+      ]),
+  ) ?? { all_micro: 0, loose_micro: 0, purchases: 0 };
+
+/** Hours booked in a year by month and what they were spent on. */
+export const hourFlows = (db: ReadDb, { from, to }: Days) =>
+  db.all(
+    db.q
+      .selectFrom('sessions as s')
+      .where('s.current', '=', 1)
+      .where('s.cancelled', '=', 0)
+      .where('s.on_date', '>=', from)
+      .where('s.on_date', '<=', to)
+      .select([
+        sql<string>`substr(s.on_date, 1, 7)`.as('month'),
+        's.stage_code',
+        's.work_kind',
+        sql<number>`s.making_id IS NOT NULL`.as('making'),
+        sql<number>`s.source = 'guess'`.as('guess'),
+      ])
+      .select((e) => e.fn.sum<number>('s.minutes').as('minutes'))
+      .groupBy(['month', 's.stage_code', 's.work_kind', 'making', 'guess']),
+  );
+
+/** Minutes on knives begun in a year, whenever they were worked. */
+export const minutesBegun = (db: ReadDb, { from, to }: Days): number =>
+  db.one(
+    db.q
+      .selectFrom('builds')
+      .where('started_on', '>=', from)
+      .where('started_on', '<=', to)
+      .select(sql<number>`coalesce(sum(minutes), 0)`.as('minutes')),
+  )?.minutes ?? 0;
+
+/** Names of the stages. */
+export const stageNames = (db: ReadDb) =>
+  db.all(db.q.selectFrom('stages').select(['code', 'name']).orderBy('position'));
+
+/** Fees of charges on deposits and services in a year, by the day paid; a payment taken back takes its fee along. */
+export const chargeFees = (db: ReadDb, { from, to }: Days) =>
+  db.all(
+    db.q
+      .selectFrom('payments as y')
+      .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
+      .where('y.on_date', '>=', from)
+      .where('y.on_date', '<=', to)
+      .where('y.fee_minor', '<>', 0)
+      .where(sql<boolean>`NOT EXISTS (SELECT 1 FROM payments r WHERE r.reverses_id = y.id)`)
+      .select(['y.id', 'y.on_date', 'y.fee_minor', 'i.id as invoice_id', 'i.number', 'i.buyer_name'])
+      .orderBy('y.on_date')
+      .orderBy('y.seq'),
+  );

@@ -1,0 +1,180 @@
+/** Gathers what a year's goods did: the ledger, knives under way, what each had cost. In steps. */
+import { addDays, monthEnd, monthsBetween } from '../../domain/calendar.ts';
+import { minorToMicro } from '../../domain/money.ts';
+import { sumOf } from '../../domain/integers.ts';
+import type { GoodsFlows, StockMicro } from '../../domain/year-goods.ts';
+import type { ReadDb } from '../../storage/db.ts';
+import { bathsAt, makingsAt, openedAt } from '../../storage/queries/stock-at.ts';
+import {
+  chargeFlows,
+  knivesCharged,
+  knivesMoved,
+  lastMovement,
+  stockFlows,
+} from '../../storage/queries/year-flows.ts';
+import {
+  type Days,
+  type KnifeAlive,
+  knivesAlive,
+  lastBuildNumber,
+  type SheetRule,
+  sheetSums,
+  type SheetSum,
+} from '../../storage/queries/year-knives.ts';
+import { groupRows } from '../../domain/year-sales.ts';
+import type { Steps } from './steps.ts';
+
+/** Small enough that no step takes longer than a blink, large enough that steps cost nothing. */
+const [MOVEMENTS, NUMBERS, KNIVES] = [20_000, 20_000, 500];
+
+export interface Ledger {
+  /** Rack, supplies without stock left out: before the year, and by month in it. */
+  readonly rackBefore: number;
+  readonly rackMonths: ReadonlyMap<string, number>;
+  readonly flows: GoodsFlows;
+  /** Knives something was booked on in the year. */
+  readonly touched: ReadonlySet<string>;
+}
+
+const add = (map: Map<string, number>, key: string, value: number): void => {
+  map.set(key, (map.get(key) ?? 0) + value);
+};
+
+function chargesOf(db: ReadDb, span: Days): GoodsFlows['charges'] {
+  const rows = chargeFlows(db, span);
+  const of = (source: string, uses?: readonly string[]): number =>
+    sumOf(
+      rows.filter((row) => row.source === source && (uses?.includes(row.use_as) ?? true)),
+      (row) => row.value_micro,
+    );
+  return {
+    flatConsumable: of('flat', ['consumable']),
+    flatEnergy: of('flat', ['energy']),
+    flatOther: of('flat', ['material', 'packaging']),
+    burn: of('burn'),
+    bath: of('bath'),
+    count: of('count'),
+  };
+}
+
+/** Walks the whole ledger up to the year's end once. */
+export function* walkLedger(db: ReadDb, span: Days): Steps<Ledger> {
+  const [stock, rackMonths, touched] = [
+    new Map<string, number>(),
+    new Map<string, number>(),
+    new Set<string>(),
+  ];
+  let [rackBefore, looseKnife] = [0, 0];
+  const last = lastMovement(db);
+  for (let above = 0; above < last; above += MOVEMENTS) {
+    const stretch = { above, upTo: above + MOVEMENTS };
+    for (const { month, what, loose, value_micro: value } of stockFlows(db, span, stretch)) {
+      if (loose === 1) looseKnife -= month !== '' && what === 'knife' ? value : 0;
+      else if (month === '') rackBefore += value;
+      else {
+        add(rackMonths, month, value);
+        add(stock, what, value);
+      }
+    }
+    yield;
+    for (const { build_id: id } of knivesMoved(db, span, stretch)) if (id !== null) touched.add(id);
+    yield;
+  }
+  for (const { build_id: id } of knivesCharged(db, span)) touched.add(id);
+  const charges = chargesOf(db, span);
+  yield;
+  return { rackBefore, rackMonths, flows: { stock, looseKnife, charges }, touched };
+}
+
+/** What knives had cost by a day, as their sheets round it. */
+export function* sheetsAt(
+  db: ReadDb,
+  ids: readonly string[],
+  upTo: string,
+  rule: SheetRule,
+): Steps<ReadonlyMap<string, SheetSum>> {
+  const sheets = new Map<string, SheetSum>();
+  for (let at = 0; at < ids.length; at += KNIVES) {
+    for (const sheet of sheetSums(db, ids.slice(at, at + KNIVES), upTo, rule))
+      sheets.set(sheet.build_id, sheet);
+    yield;
+  }
+  return sheets;
+}
+
+/** Direct cost in the minor unit. */
+export const directOf = (sheet: SheetSum | undefined): number =>
+  sheet === undefined ? 0 : sheet.materials + sheet.consumables + sheet.energy + sheet.packaging;
+
+/** Knives that were begun and not gone at some time of the year, each with its sales. */
+export function* walkKnives(db: ReadDb, span: Days): Steps<ReadonlyMap<string, readonly KnifeAlive[]>> {
+  const rows: KnifeAlive[] = [];
+  const last = lastBuildNumber(db);
+  for (let above = 0; above < last; above += NUMBERS) {
+    for (const row of knivesAlive(db, span, { above, upTo: above + NUMBERS })) rows.push(row);
+    yield;
+  }
+  return groupRows(rows, (row) => row.id);
+}
+
+/** In work or finished at the end of a day; undefined when not begun, or gone. */
+function stateAt(rows: readonly KnifeAlive[], day: string): 'work' | 'finished' | undefined {
+  const [knife] = rows;
+  if (knife?.started_on == null || knife.started_on > day) return undefined;
+  if (knife.ended_on !== null && knife.ended_on <= day) return undefined;
+  const isOut = rows.some(
+    ({ out_from: from, out_to: to }) => from !== null && from <= day && (to === null || to > day),
+  );
+  if (isOut) return undefined;
+  return knife.finished_on !== null && knife.finished_on <= day ? 'finished' : 'work';
+}
+
+/** The day before the year, and the end of each month in it. */
+export const pointsOf = ({ from, to }: Days): readonly string[] => [
+  addDays(from, -1),
+  ...monthsBetween(from, to).map((month) => (monthEnd(month) > to ? to : monthEnd(month))),
+];
+
+export interface StockPoint extends StockMicro {
+  readonly on: string;
+}
+
+/** Stock at cost at every point of the year. */
+export function* stockPoints(
+  db: ReadDb,
+  span: Days,
+  ledger: Ledger,
+  knives: ReadonlyMap<string, readonly KnifeAlive[]>,
+  rule: SheetRule & { readonly decimals: number },
+): Steps<readonly StockPoint[]> {
+  const points: StockPoint[] = [];
+  let rack = ledger.rackBefore;
+  for (const on of pointsOf(span)) {
+    if (on >= span.from) rack += ledger.rackMonths.get(on.slice(0, 7)) ?? 0;
+    const states = [...knives].flatMap(([id, rows]) => {
+      const state = stateAt(rows, on);
+      return state === undefined ? [] : [{ id, state }];
+    });
+    yield;
+    const ids = states.map(({ id }) => id);
+    const sheets = yield* sheetsAt(db, ids, on, rule);
+    const held = (wanted: string): number =>
+      sumOf(
+        states.filter(({ state }) => state === wanted),
+        ({ id }) => minorToMicro(directOf(sheets.get(id)), rule.decimals),
+      );
+    const sum = (rows: readonly { readonly value_micro: number }[]): number =>
+      sumOf(rows, (row) => row.value_micro);
+    points.push({
+      on,
+      rack,
+      opened: sum(openedAt(db, on)),
+      baths: sum(bathsAt(db, on)),
+      makings: sum(makingsAt(db, on)),
+      work: held('work'),
+      finished: held('finished'),
+    });
+    yield;
+  }
+  return points;
+}

@@ -1,0 +1,316 @@
+/** The figures of one year as lines, from what was gathered. */
+import { microToMinor } from '../../domain/money.ts';
+import { perHour } from '../../domain/earnings.ts';
+import { sumOf } from '../../domain/integers.ts';
+import { type Line, sumLines } from '../../domain/year-lines.ts';
+import { groupRows, sumSold } from '../../domain/year-sales.ts';
+import type { WorkKind } from '../../api/hours.ts';
+import type { YearFacts } from './gather.ts';
+
+const money = (key: string, label: string, value: number, opens = true): Line => ({
+  key,
+  label,
+  unit: 'money',
+  value,
+  opens,
+});
+const minutes = (key: string, label: string, value: number, opens = true): Line => ({
+  key,
+  label,
+  unit: 'minutes',
+  value,
+  opens,
+});
+
+export const workWords: Readonly<Record<WorkKind, string>> = {
+  content: 'Content',
+  messages: 'Admin and messages',
+  cleaning: 'Cleaning',
+  machines: 'Care of machines',
+  service: 'Service',
+  buying: 'Buying',
+  other: 'Other work',
+};
+
+const incomeOf = (facts: YearFacts, kind: string): number =>
+  sumOf(
+    facts.incomes.filter((row) => row.kind === kind),
+    (row) => row.gross_minor,
+  );
+
+/** Earned: on the day of the sale. */
+export function incomeLines(facts: YearFacts): Line[] {
+  const sold = sumSold(facts.sold);
+  return [
+    money('income.knives', 'Knife sales', sold.salesMinor),
+    money('income.shipping', 'Shipping charged', sold.shippingMinor),
+    money('income.supporters', 'Supporters', incomeOf(facts, 'supporters')),
+    money(
+      'income.service',
+      'Service',
+      sumOf(facts.cash.service, (one) => one.netMinor),
+    ),
+    money(
+      'income.kept',
+      'Deposits kept',
+      sumOf(facts.cash.kept, (one) => one.netMinor),
+    ),
+    money('income.content', 'Content', incomeOf(facts, 'content')),
+    money('income.other', 'Other income', incomeOf(facts, 'other')),
+  ];
+}
+
+/** Income of knives, shipping in it, by channel. */
+export const channelLines = (facts: YearFacts): Line[] =>
+  [...groupRows(facts.sold, ({ sale }) => sale.channel_id)].map(([id, rows]) => {
+    const { salesMinor, shippingMinor } = sumSold(rows);
+    return money(`channel.${id}`, rows[0]?.sale.channel_name ?? id, salesMinor + shippingMinor);
+  });
+
+const spentOn = (facts: YearFacts, kind: string): number =>
+  sumOf(
+    facts.expenses.filter((row) => row.kind === kind),
+    (row) => row.cost_minor,
+  );
+
+/** What the channel kept: of sales on the day of the sale, of deposits and services on the day they were paid. */
+export const feesOf = (facts: YearFacts): number =>
+  sumOf(facts.sold, ({ sale, delta }) =>
+    delta.feeMinor === 0 ? 0 : delta.feeMinor - sale.deposit_fee_minor,
+  ) + sumOf(facts.fees, (row) => row.fee_minor);
+
+/** Cost of what was scrapped: knives and makings. */
+export const scrapOf = (facts: YearFacts): number =>
+  sumOf(
+    facts.ended.filter((knife) => knife.state === 'scrapped'),
+    (knife) => knife.directMinor,
+  ) + sumOf(facts.makings, (making) => microToMinor(making.value_micro, facts.decimals));
+
+export function directLines(facts: YearFacts): Line[] {
+  const of = (use: 'materials' | 'consumables' | 'energy' | 'packaging'): number =>
+    sumOf(facts.sold, (one) => one.costs[use]);
+  return [
+    money('costs.materials', 'Materials', of('materials')),
+    money('costs.consumables', 'Consumables', of('consumables')),
+    money('costs.energy', 'Fuel and current', of('energy')),
+    money('costs.packaging', 'Packaging', of('packaging')),
+  ];
+}
+
+export function costLines(facts: YearFacts): Line[] {
+  const postage = sumOf(facts.sold, ({ delta }) => delta.postageMinor);
+  const service = sumOf(facts.servicePostage, (row) => row.postage_paid_minor);
+  const platform = sumOf(facts.incomes, (row) => row.fee_minor) + spentOn(facts, 'platformFee');
+  return [
+    ...directLines(facts),
+    money('costs.postage', 'Postage paid', postage + service + spentOn(facts, 'postage')),
+    money('costs.fees', 'Payment fees', feesOf(facts)),
+    money('costs.platform', 'Fees of the supporters’ platform', platform),
+    money('costs.scrap', 'Scrapped', scrapOf(facts)),
+  ];
+}
+
+export function overheadLines(facts: YearFacts): Line[] {
+  const categories = facts.expenses
+    .filter((row) => row.kind === 'overhead' || row.kind === 'supplies')
+    .map((row) => money(`overhead.${row.category_id}`, row.name, row.cost_minor));
+  const written = sumOf(facts.depreciation, (row) => row.minor);
+  const gained = sumOf(facts.depreciation, (row) => row.gainMinor ?? 0);
+  return [
+    ...categories,
+    ...(facts.mileageMinor === 0 ? [] : [money('overhead.mileage', 'Mileage', facts.mileageMinor)]),
+    ...(written === 0 ? [] : [money('overhead.depreciation', 'Depreciation', written)]),
+    ...(gained === 0 ? [] : [money('overhead.disposal', 'Loss on tools sold or lost, less gains', -gained)]),
+  ];
+}
+
+const booked = (facts: YearFacts, pick: (row: YearFacts['hours'][number]) => boolean): number =>
+  sumOf(facts.hours.filter(pick), (row) => row.minutes);
+const onMakings = (row: YearFacts['hours'][number]): boolean => row.making === 1;
+const onKnives = (row: YearFacts['hours'][number]): boolean => row.making === 0 && row.work_kind === null;
+
+const otherLines = (facts: YearFacts): Line[] =>
+  [
+    ...groupRows(
+      facts.hours.filter((row) => row.making === 0 && row.work_kind !== null),
+      (row) => row.work_kind ?? '',
+    ),
+  ]
+    .map(([kind, rows]) =>
+      minutes(
+        `hours.other.${kind}`,
+        workWords[kind as WorkKind],
+        sumOf(rows, (row) => row.minutes),
+      ),
+    )
+    .toSorted((a, b) => (b.value ?? 0) - (a.value ?? 0));
+
+/** Hours worked, those at the bench on knives begun in the year. */
+export const hourLines = (facts: YearFacts): Line[] => [
+  minutes('hours.bench', 'At the bench, on knives begun in the year', facts.minutesBegun),
+  minutes('hours.makings', 'On shop-made goods', booked(facts, onMakings)),
+  ...otherLines(facts),
+];
+
+/** Hours by the day they were worked. */
+export const workedLines = (facts: YearFacts): Line[] => [
+  minutes('worked.bench', 'At the bench, worked in the year', booked(facts, onKnives)),
+  minutes('worked.makings', 'On shop-made goods', booked(facts, onMakings)),
+  minutes(
+    'worked.other',
+    'Other work',
+    booked(facts, (row) => row.making === 0 && row.work_kind !== null),
+  ),
+];
+
+/** Where the booked hours went: stages, shop-made goods, other work; the longest first. */
+export function wentLines(facts: YearFacts): Line[] {
+  const names = new Map(facts.stages.map((stage) => [stage.code, stage.name]));
+  const stages = [...groupRows(facts.hours.filter(onKnives), (row) => row.stage_code ?? '')].map(
+    ([code, rows]) =>
+      minutes(
+        `went.stage.${code}`,
+        names.get(code) ?? code,
+        sumOf(rows, (row) => row.minutes),
+      ),
+  );
+  const made = booked(facts, onMakings);
+  const making = made === 0 ? [] : [minutes('went.makings', 'Shop-made goods', made)];
+  const other = otherLines(facts).map((line) => ({ ...line, key: line.key.replace('hours.', 'went.') }));
+  return [...stages, ...making, ...other].toSorted((a, b) => (b.value ?? 0) - (a.value ?? 0));
+}
+
+/** By the day of payment. */
+export function cashLinesOf(facts: YearFacts): Line[] {
+  const of = (kind: string): number =>
+    sumOf(
+      facts.cash.receipts.filter((one) => one.kind === kind),
+      (one) => one.netMinor,
+    );
+  const received = (kind: string): number =>
+    sumOf(
+      facts.receivedIncomes.filter((row) => row.kind === kind),
+      (row) => row.gross_minor,
+    );
+  return [
+    money('cash.knives', 'Knives and shipping', of('knives')),
+    money('cash.deposits', 'Deposits', of('deposits')),
+    money('cash.service', 'Service', of('service')),
+    money('cash.supporters', 'Supporters', received('supporters')),
+    money('cash.content', 'Content', received('content')),
+    money('cash.other', 'Other income', received('other')),
+  ];
+}
+
+const total = (key: string, label: string, lines: readonly Line[]): Line => ({
+  key,
+  label,
+  unit: lines[0]?.unit ?? 'money',
+  value: sumLines(lines),
+  opens: false,
+});
+
+/** Sums and rates of a year. */
+export function headLines(facts: YearFacts) {
+  const income = total('income.total', 'Income', incomeLines(facts));
+  const costs = total('costs.total', 'Costs', costLines(facts));
+  const overhead = total('overhead.total', 'Overhead', overheadLines(facts));
+  const left = (income.value ?? 0) - (costs.value ?? 0) - (overhead.value ?? 0);
+  const hours = total('hours.total', 'Hours worked', hourLines(facts));
+  const worked = total('worked.total', 'Hours worked, by day', workedLines(facts));
+  const sold = sumSold(facts.sold);
+  const hourly = (key: string, label: string, amount: number, over: number): Line => ({
+    key,
+    label,
+    unit: 'perHour',
+    value: perHour(amount, over),
+    opens: false,
+  });
+  return {
+    ...{ income, costs, overhead, hours, worked },
+    direct: total('costs.direct', 'Direct cost of knives sold', directLines(facts)),
+    cash: total('cash.total', 'Received', cashLinesOf(facts)),
+    left: money('left', 'Left before labour and own taxes', left, false),
+    contribution: money('contribution', 'Contribution of knives sold', sold.contributionMinor),
+    perHour: hourly('rates.perHour', 'For each hour worked', left, hours.value ?? 0),
+    perHourWorked: hourly('rates.perHourWorked', 'For each hour worked, by day', left, worked.value ?? 0),
+    overheadPerBenchHour: hourly(
+      'rates.overhead',
+      'Overhead for each bench hour',
+      overhead.value ?? 0,
+      facts.minutesBegun,
+    ),
+    sold: {
+      key: 'rates.sold',
+      label: 'Knives sold',
+      unit: 'count',
+      value: sold.count,
+      opens: true,
+    } satisfies Line,
+    soldMinutes: minutes('rates.soldMinutes', 'Build hours of knives sold', sold.minutes),
+    taxDue: money(
+      'tax.due',
+      'Sales tax due',
+      sumOf(taxRows(facts), (row) => row.dueMinor),
+      false,
+    ),
+  };
+}
+
+interface TaxRow {
+  readonly key: string;
+  readonly place: string;
+  readonly label: string;
+  readonly ratePpm: number;
+  readonly baseMinor: number;
+  readonly dueMinor: number;
+  readonly collectedMinor: number;
+}
+
+/** Tax by place and rate: due with the sale or the service, collected with the payment. */
+export function taxRows(facts: YearFacts): readonly TaxRow[] {
+  const rows = new Map<
+    string,
+    { place: string; label: string; ratePpm: number; base: number; due: number; got: number }
+  >();
+  const at = (place: string, label: string, ratePpm: number) => {
+    const key = `${place}|${label}|${String(ratePpm)}`;
+    const row = rows.get(key) ?? { place, label, ratePpm, base: 0, due: 0, got: 0 };
+    rows.set(key, row);
+    return row;
+  };
+  const sales = new Map(facts.sold.map(({ sale }) => [sale.id, sale]));
+  for (const { sale, delta } of facts.sold) {
+    if (delta.taxMinor === 0) continue;
+    const row = at(sale.place ?? '', sale.tax_label, sale.tax_rate_ppm);
+    row.due += delta.taxMinor;
+    row.base += delta.priceMinor + (sale.tax_on_shipping === 1 ? delta.shippingMinor : 0);
+  }
+  const invoices = new Map(facts.cash.invoices.map((invoice) => [invoice.id, invoice]));
+  for (const one of facts.cash.service) {
+    const invoice = invoices.get(one.invoiceId);
+    if (one.taxMinor === 0 || invoice === undefined) continue;
+    const row = at('', invoice.tax_label, invoice.tax_rate_ppm);
+    row.due += one.taxMinor;
+    row.base += one.netMinor;
+  }
+  for (const receipt of facts.cash.receipts) {
+    if (receipt.taxMinor === 0) continue;
+    const invoice = invoices.get(receipt.invoiceId ?? '');
+    const sale = sales.get(receipt.saleId ?? '');
+    at(
+      sale?.place ?? '',
+      invoice?.tax_label ?? sale?.tax_label ?? '',
+      invoice?.tax_rate_ppm ?? sale?.tax_rate_ppm ?? 0,
+    ).got += receipt.taxMinor;
+  }
+  return [...rows].map(([key, row]) => ({
+    key,
+    place: row.place === '' ? 'No place told' : row.place,
+    label: row.label,
+    ratePpm: row.ratePpm,
+    baseMinor: row.base,
+    dueMinor: row.due,
+    collectedMinor: row.got,
+  }));
+}

@@ -11,6 +11,7 @@ import Eye from '@lucide/svelte/icons/eye';
 import Receipt from '@lucide/svelte/icons/receipt-text';
 import Slice from '@lucide/svelte/icons/slice';
 import Users from '@lucide/svelte/icons/users';
+import CircleQuestionMark from '@lucide/svelte/icons/circle-question-mark';
 import Compare from '@lucide/svelte/icons/git-compare-arrows';
 import Wrench from '@lucide/svelte/icons/wrench';
 import type { Component } from 'svelte';
@@ -76,6 +77,13 @@ export const areas: readonly Area[] = [
     key: 't',
     icon: Compare,
     load: () => import('./trials/TrialsArea.svelte'),
+  },
+  {
+    id: 'ask',
+    title: 'Ask',
+    key: 'a',
+    icon: CircleQuestionMark,
+    load: () => import('./ask/AskArea.svelte'),
   },
   {
     id: 'workshop',

@@ -33,7 +33,7 @@ const demand = (row: NextRow): string => {
     const ready =
       row.unsold === 0
         ? ''
-        : ` ${count(row.unsold, 'finished one lies', 'finished ones lie')} unsold: look whether one will do.`;
+        : ` ${count(row.unsold, 'finished one is', 'finished ones are')} unsold: look whether ${row.unsold === 1 ? 'it' : 'one of them'} will do.`;
     return `${count(row.promised, 'agreed order')} without a knife.${ready}`;
   }
   return `${count(row.asked, 'person waits', 'people wait')} for one, and none is planned or free.`;

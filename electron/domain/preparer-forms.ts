@@ -73,7 +73,7 @@ const scheduleCExpenses: readonly FormLine[] = [
 export const scheduleC: TaxForm = {
   id: 'us-c',
   name: 'Schedule C (Form 1040), United States',
-  note: 'Read for tax year 2024.',
+  note: 'Read for tax year 2024. Later forms were not read: check each line.',
   lines: [
     line('income', '1', 'Gross receipts or sales'),
     line('income', '2', 'Returns and allowances'),

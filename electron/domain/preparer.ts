@@ -54,8 +54,12 @@ const isTakenOff = (from: readonly SheetSource[]): boolean =>
 
 const plainLine = (line: FormLine, from: readonly SheetSource[]): SheetLine => {
   const sharePpm = line.sharePpm ?? WHOLE;
-  const sign = isTakenOff(from) ? -1 : 1;
-  const shown = (view: keyof TwoViews): number => shareOf(sign * sumOf(from, (each) => each[view]), sharePpm);
+  const turned = isTakenOff(from);
+  const shown = (view: keyof TwoViews): number => {
+    const sum = sumOf(from, (each) => each[view]);
+    // Nothing has no sign.
+    return shareOf(turned && sum !== 0 ? -sum : sum, sharePpm);
+  };
   return {
     code: line.code,
     label: line.label,

@@ -85,7 +85,7 @@ describe.runIf(chromiumPath !== undefined)('the demo workshop', () => {
       await tab.page.getByRole('heading', { level: 1, name: 'Bench' }).waitFor({ timeout: demoMs });
       await tab.page.getByText('Everything here is invented.').waitFor();
       screens = await screensOf(tab.page);
-      expect(screens.length).toBe(70);
+      expect(screens.length).toBe(72);
     },
     demoMs,
   );

@@ -2,6 +2,7 @@
 import type { PreparerSheet, SheetView } from '../../api/preparer.ts';
 import type { PaperFrame } from '../../documents/types.ts';
 import type { ReportBlock, ReportPaper, ReportRow, ReportTable } from '../../documents/report-types.ts';
+import { sumOf } from '../../domain/integers.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { SheetLine } from '../../domain/preparer.ts';
 import type { SheetPart } from '../../domain/preparer-forms.ts';
@@ -10,6 +11,8 @@ import { dateIn, percentIn } from '../paper-words/index.ts';
 
 const LANGUAGE = 'en';
 const on = (iso: string): string => dateIn(LANGUAGE, iso);
+/** A sentence with its days as a reader writes them. */
+const daysIn = (text: string): string => text.replace(/\b\d{4}-\d{2}-\d{2}\b/g, on);
 
 const row = (cells: readonly string[], detail = '', sum = false): ReportRow => ({
   cells,
@@ -35,6 +38,10 @@ const viewWords: Readonly<Record<SheetView, string>> = {
   cash: 'by the day paid',
   earned: 'by the day earned',
 };
+
+/** Adds up the last columns where there are several rows. */
+const withSum = (rows: readonly ReportRow[], cells: readonly string[]): readonly ReportRow[] =>
+  rows.length < 2 ? rows : [...rows, row(cells, '', true)];
 
 interface Writer {
   money(minor: number): string;
@@ -127,13 +134,23 @@ function lists(sheet: PreparerSheet, writer: Writer): readonly ReportTable[] {
       'Sales tax by place and quarter',
       'In none of the figures above.',
       ['Quarter', 'Place', 'Rate', 'On', 'Became due', 'Collected'],
-      sheet.tax.map((tax) =>
-        row([
-          `${on(tax.from)} to ${on(tax.to)}`,
-          tax.place,
-          share(tax.ratePpm),
-          ...[tax.baseMinor, tax.dueMinor, tax.collectedMinor].map(money),
-        ]),
+      withSum(
+        sheet.tax.map((tax) =>
+          row([
+            `${on(tax.from)} to ${on(tax.to)}`,
+            tax.place,
+            share(tax.ratePpm),
+            ...[tax.baseMinor, tax.dueMinor, tax.collectedMinor].map(money),
+          ]),
+        ),
+        [
+          'All',
+          '',
+          '',
+          money(sumOf(sheet.tax, (tax) => tax.baseMinor)),
+          money(sumOf(sheet.tax, (tax) => tax.dueMinor)),
+          money(sumOf(sheet.tax, (tax) => tax.collectedMinor)),
+        ],
       ),
       [1],
     ),
@@ -141,7 +158,10 @@ function lists(sheet: PreparerSheet, writer: Writer): readonly ReportTable[] {
       `Customers’ money on ${on(sheet.to)}`,
       'Deposits of orders that are neither delivered nor ended.',
       ['Order', 'Buyer', 'Held'],
-      sheet.held.map((held) => row([held.tag, held.buyerName, money(held.minor)])),
+      withSum(
+        sheet.held.map((held) => row([held.tag, held.buyerName, money(held.minor)])),
+        ['All', '', money(sumOf(sheet.held, (held) => held.minor))],
+      ),
       [1],
     ),
     table(
@@ -192,7 +212,7 @@ export function preparerPaper(sheet: PreparerSheet, frame: PaperFrame): ReportPa
   const missing: readonly ReportBlock[] =
     sheet.gaps.length === 0
       ? []
-      : [{ kind: 'text', heading: 'What is missing', paragraphs: sheet.gaps.map((gap) => gap.text) }];
+      : [{ kind: 'text', heading: 'What is missing', paragraphs: sheet.gaps.map((gap) => daysIn(gap.text)) }];
   const note: readonly ReportBlock[] =
     sheet.answers.note === '' ? [] : [{ kind: 'text', heading: 'Remarks', paragraphs: [sheet.answers.note] }];
   return {

@@ -44,6 +44,8 @@ const lists = [
   'invoices/sell',
   'margins',
   'year',
+  'year/sheet',
+  'year/sheet/lines',
   'trials',
   'workshop/details',
   'workshop/rates',

@@ -4,7 +4,7 @@ import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 
 /** The kinds of records a file can bring in. */
-export const importKinds = ['purchases', 'hours', 'sales', 'buyers'] as const;
+export const importKinds = ['purchases', 'hours', 'sales', 'buyers', 'expenses'] as const;
 export type ImportKind = (typeof importKinds)[number];
 
 export interface ImportField {

@@ -8,6 +8,7 @@ import Clock from '@lucide/svelte/icons/clock';
 import FileInput from '@lucide/svelte/icons/file-input';
 import BookOpen from '@lucide/svelte/icons/notebook-text';
 import Eye from '@lucide/svelte/icons/eye';
+import Coins from '@lucide/svelte/icons/coins';
 import Receipt from '@lucide/svelte/icons/receipt-text';
 import Slice from '@lucide/svelte/icons/slice';
 import Users from '@lucide/svelte/icons/users';
@@ -63,6 +64,7 @@ export const areas: readonly Area[] = [
     icon: Receipt,
     load: () => import('./invoices/InvoicesArea.svelte'),
   },
+  { id: 'money', title: 'Money', key: 'x', icon: Coins, load: () => import('./money/MoneyArea.svelte') },
   {
     id: 'margins',
     title: 'Margins',
@@ -78,13 +80,7 @@ export const areas: readonly Area[] = [
     icon: Compare,
     load: () => import('./trials/TrialsArea.svelte'),
   },
-  {
-    id: 'ask',
-    title: 'Ask',
-    key: 'a',
-    icon: CircleQuestionMark,
-    load: () => import('./ask/AskArea.svelte'),
-  },
+  { id: 'ask', title: 'Ask', key: 'a', icon: CircleQuestionMark, load: () => import('./ask/AskArea.svelte') },
   {
     id: 'workshop',
     title: 'Workshop',

@@ -267,6 +267,25 @@ const rules: Readonly<Record<ImportKind, readonly FieldRule[]>> = {
     ),
   ],
   buyers: buyerRules,
+  expenses: [
+    date,
+    rule('payee', 'Paid to', false, 'Who was paid.', 'payee', 'supplier', 'vendor', 'shop', 'name'),
+    rule('category', 'Category', true, 'As named under Money, Categories.', 'kind', 'account', 'type'),
+    rule('amount', 'Amount', true, 'The whole sum of the receipt.', 'total', 'sum', 'paid', 'price', 'cost'),
+    rule('paidOn', 'Paid on', false, 'The day it was paid; the same day when left out.', 'payment date'),
+    rule(
+      'tax',
+      'Sales tax within it',
+      false,
+      'Only what comes back from the tax office.',
+      'sales tax',
+      'vat',
+      'tax',
+    ),
+    rule('share', 'Share', false, 'Percent of the workshop; all of it when left out.', 'business share'),
+    rule('receipt', 'Receipt kept', false, 'Yes where a receipt is kept.', 'receipt'),
+    rule('note', 'Note', false, 'Anything to remember.', 'notes', 'remark', 'comment', 'description'),
+  ],
 };
 
 /** Fields of a kind as a screen lists them. */

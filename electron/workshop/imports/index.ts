@@ -7,6 +7,7 @@ import { houseOf } from '../costs/house.ts';
 import type { HandlerFor, Handlers } from '../handlers.ts';
 import { buyersPlanner } from './buyers.ts';
 import { readTable } from './cards.ts';
+import { expensesPlanner } from './expenses.ts';
 import { fieldsOf, guessMapping, headingsKey } from './fields.ts';
 import { hoursPlanner } from './hours.ts';
 import {
@@ -73,6 +74,8 @@ function readPlan(ctx: PlanContext, input: ImportInput): ImportPlan {
       return planWith(() => salesPlanner(ctx, input.makeMissing), input);
     case 'buyers':
       return planWith(() => buyersPlanner(ctx, input.leaveOutKnown), input);
+    case 'expenses':
+      return planWith(() => expensesPlanner(ctx), input);
   }
 }
 

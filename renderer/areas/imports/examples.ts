@@ -85,6 +85,12 @@ const rows: Readonly<Record<ImportKind, readonly (readonly Cell[])[]>> = {
     ],
     ['L. Ashby', 'ashby@moorgasse.example', '', 'Moorgasse 4', 'Torffeld', '', '00000', 'Germany', 'de', ''],
   ],
+  expenses: [
+    ['Date', 'Paid to', 'Category', 'Amount', 'Receipt kept', 'Note'],
+    ['2024-07-15', 'Brindlewick Mutual', 'Insurance', '210.00', 'yes', 'half a year'],
+    ['2024-08-03', 'Wickerlee', 'Safety', '34.00', 'yes', 'respirator cartridges'],
+    ['2024-08-10', '', 'Freight-in', '9.50', '', ''],
+  ],
 };
 
 /** The example as a table: headings first. */

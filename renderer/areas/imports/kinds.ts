@@ -49,11 +49,25 @@ export const kindList: readonly KindWords[] = [
     path: ['buyers'],
     see: 'See the buyers',
   },
+  {
+    kind: 'expenses',
+    title: 'Expenses',
+    about:
+      'One line for each receipt that is no purchase of stock. Categories are named as under Money. A line of a day, payee and sum the books hold already is left out.',
+    makes: '',
+    path: ['money'],
+    see: 'See the expenses',
+  },
 ];
 
 /** How many lines of what, e.g. `3 sales`. */
 export const linesOf = (kind: ImportKind, n: number): string =>
-  count(n, { purchases: 'purchase line', hours: 'session', sales: 'sale', buyers: 'buyer' }[kind]);
+  count(
+    n,
+    { purchases: 'purchase line', hours: 'session', sales: 'sale', buyers: 'buyer', expenses: 'expense' }[
+      kind
+    ],
+  );
 
 /** How many suppliers, items or buyers. */
 export const madeOf = (what: 'supplier' | 'item' | 'buyer', n: number): string => count(n, what);

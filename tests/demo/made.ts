@@ -25,7 +25,8 @@ const make = async (ready: string): Promise<void> => {
   fs.renameSync(making, ready);
 };
 
-const madeDemo = async (): Promise<string> => {
+/** The folder of the made demo, to be copied and never opened. */
+export const madeDemo = async (): Promise<string> => {
   const place = runFolder();
   const ready = path.join(place, 'demo');
   const mine = fs.mkdirSync(path.join(place, 'demo.asked'), { recursive: true }) !== undefined;

@@ -1,8 +1,9 @@
 /** The built loopback host as a process of its own, on a folder of its own, with its way in for a browser. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { madeDemo } from '../../demo/made.ts';
 import { quickFolder } from '../../folders.ts';
 
 const program = fileURLToPath(new URL('../../../.out/host/main.js', import.meta.url));
@@ -21,6 +22,13 @@ export interface House extends AsyncDisposable {
 
 /** A folder for a workshop that a test makes and removes. */
 export const newFolder = (): string => quickFolder('knifewright-e2e-');
+
+/** A folder beside which the demo workshop lies already made. */
+export const demoFolder = async (): Promise<string> => {
+  const folder = newFolder();
+  cpSync(await madeDemo(), join(folder, 'shop-demo'), { recursive: true });
+  return folder;
+};
 
 const addressOf = (child: ChildProcess): Promise<string> =>
   new Promise((resolve, reject) => {

@@ -1,0 +1,3 @@
+import { tourOfScreens } from './support/tour.ts';
+
+tourOfScreens(1);

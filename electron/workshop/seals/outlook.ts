@@ -43,7 +43,7 @@ const looks: readonly Look[] = [
     fine: 'No stocktake of the year is unfinished.',
     matter: (n) =>
       `${some(n, 'stocktake', 'stocktakes')} of the year ${n === 1 ? 'is' : 'are'} not finished. Finish or drop ${n === 1 ? 'it' : 'them'}.`,
-    href: '#/stocktake',
+    href: '#/stock/stocktake',
   },
   {
     key: 'stocktake',
@@ -51,7 +51,7 @@ const looks: readonly Look[] = [
     fine: 'A stocktake was finished for the last day of the year.',
     matter: () =>
       'There is no finished stocktake for the last day of the year; the stock is what the books say.',
-    href: '#/stocktake',
+    href: '#/stock/stocktake',
   },
   {
     key: 'noKnife',
@@ -103,14 +103,14 @@ const looks: readonly Look[] = [
     weight: 'soft',
     fine: 'Every expense has its receipt.',
     matter: (n) => `${some(n, 'expense has', 'expenses have')} no receipt.`,
-    href: '#/expenses',
+    href: '#/money/expenses',
   },
   {
     key: 'owed',
     weight: 'soft',
     fine: 'Every expense is paid.',
     matter: (n) => `${some(n, 'expense is', 'expenses are')} not marked as paid.`,
-    href: '#/expenses',
+    href: '#/money/expenses',
   },
 ];
 
@@ -132,7 +132,7 @@ function checkOf(ctx: QueryContext, look: Look, span: Span): SealCheck {
 function historyChecks(ctx: QueryContext): readonly SealCheck[] {
   const last = lastEntry(ctx.db);
   const problem = last && historyProblem(askingBooks(ctx.db), last.seq, last.hash);
-  const back = last !== undefined && last.at > ctx.clock.now();
+  const back = last !== undefined && ctx.clock.localDay(last.at) > ctx.clock.today();
   return [
     {
       key: 'history',

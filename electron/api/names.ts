@@ -164,7 +164,7 @@ const names = [
   'year.years',
   'year.report',
   'year.entries',
-  'year.tables',
+  'year.workbook',
   'year.saveRule',
   'year.dropRule',
   'asked.hours',

@@ -276,7 +276,8 @@ export const yearEndpoints = {
   'year.entries': query(
     z.strictObject({ ...span, key: z.string().min(1).max(120), ...f.page }),
   )<YearEntries>(),
-  'year.tables': query(z.strictObject(span))<readonly YearTable[]>(),
+  /** Every table of the report as CSV, in one zip file. */
+  'year.workbook': query(z.strictObject(span))<{ readonly name: string; readonly base64: string }>(),
   'year.saveRule': command(
     z.strictObject({
       fromOn: f.isoDate,

@@ -7,6 +7,7 @@ import type { YearFigure, YearGroup, YearReport } from '../../electron/api/year.
 import { entriesOf, sumOfEntries } from '../../electron/workshop/year/entries.ts';
 import { gatherYear } from '../../electron/workshop/year/gather.ts';
 import { inSteps } from '../../electron/workshop/year/steps.ts';
+import { tablesOf } from '../../electron/workshop/year/tables.ts';
 import type { Rig } from '../workshop/rig.ts';
 import { madeDemoMs, openDemo } from './made.ts';
 
@@ -231,8 +232,8 @@ describe('The yearly report of the demo', () => {
     expect((await rig.fault('year.entries', { ...second, key: 'no.such' })).kind).toBe('missing');
   });
 
-  test('the tables for a workbook have a header, ISO days and point decimals', async () => {
-    const tables = await rig.call('year.tables', second);
+  test('the tables for a workbook have a header, ISO days and point decimals, and come in one file', async () => {
+    const tables = tablesOf(year);
     const stock = tables.find(({ name }) => name === '2025-stock');
     expect(stock?.rows[0]).toEqual(['day', 'raw', 'in work', 'finished', 'total']);
     expect(stock?.rows.at(-1)).toEqual(['2025-12-31', '845.24', '73.96', '186.71', '1105.91']);
@@ -245,5 +246,12 @@ describe('The yearly report of the demo', () => {
       '2080.54',
     ]);
     for (const table of tables) expect(new Set(table.rows.map((row) => row.length)).size).toBe(1);
+    const { name, base64 } = await rig.call('year.workbook', second);
+    const zip = Buffer.from(base64, 'base64');
+    // Local file headers of a zip file (PKWARE APPNOTE 4.3.7): one for each table.
+    expect([name, zip.toString('latin1').split('PK\u0003\u0004').length - 1]).toEqual([
+      'year-2025-01-01-to-2025-12-31.zip',
+      tables.length,
+    ]);
   });
 });

@@ -4,6 +4,7 @@ import type { Parsed } from '../../api/contract.ts';
 import { invalid } from '../../api/errors.ts';
 import { daysBetween } from '../../domain/calendar.ts';
 import { journalSeq } from '../../storage/queries/year-books.ts';
+import { zipTexts } from '../../storage/zip-texts.ts';
 import type { Days } from '../../storage/queries/year-knives.ts';
 import type { QueryContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
@@ -13,7 +14,7 @@ import { gapsOf } from './gaps.ts';
 import { gatherYear } from './gather.ts';
 import { type Pair, pairOf, reportOf } from './report.ts';
 import { inSteps, type Steps } from './steps.ts';
-import { tablesOf } from './tables.ts';
+import { plainCsv, tablesOf } from './tables.ts';
 import { dropRule, saveRule, yearFor, yearsOf } from './years.ts';
 
 /** Twelve months, or 53 weeks. */
@@ -82,6 +83,14 @@ async function yearEntries(ctx: QueryContext, input: Parsed<'year.entries'>): Pr
   };
 }
 
+/** Every table of the report as CSV, in one zip file. */
+async function workbook(ctx: QueryContext, span: Days) {
+  const report = await yearReport(ctx, within(span));
+  const files = tablesOf(report).map(({ name, rows }) => ({ name: `${name}.csv`, text: plainCsv(rows) }));
+  const bytes = await zipTexts(files, ctx.clock.today());
+  return { name: `year-${report.year.from}-to-${report.year.to}.zip`, base64: bytes.toString('base64') };
+}
+
 const blank = (ctx: QueryContext) => {
   const { currency, decimals } = houseOf(ctx.db);
   return { workshopName: '', maker: '', currency, decimals, before: null, seq: 0, gaps: [] };
@@ -92,7 +101,7 @@ export const yearHandlers: Pick<Handlers, keyof typeof yearEndpoints> = {
   'year.years': (ctx) => yearsOf(ctx.db, ctx.clock.today()),
   'year.report': (ctx, input) => yearReport(ctx, within(input)),
   'year.entries': yearEntries,
-  'year.tables': async (ctx, input) => tablesOf(await yearReport(ctx, within(input))),
+  'year.workbook': workbook,
   'year.saveRule': { run: saveRule },
   'year.dropRule': { run: dropRule },
 };

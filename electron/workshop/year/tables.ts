@@ -137,3 +137,12 @@ export const tablesOf = (report: YearReport): readonly YearTable[] => {
   ];
   return tables.map(([table, rows]) => ({ name: `${name}-${table}`, rows }));
 };
+
+const quoted = (cell: Cell): string => {
+  const text = cell === null ? '' : String(cell);
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+};
+
+/** RFC 4180, with a byte order mark so that a workbook reads the letters right. */
+export const plainCsv = (rows: YearTable['rows']): string =>
+  `\uFEFF${rows.map((row) => `${row.map(quoted).join(',')}\r\n`).join('')}`;

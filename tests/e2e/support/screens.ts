@@ -44,6 +44,7 @@ const lists = [
   'invoices/sell',
   'margins',
   'year',
+  'year/years',
   'year/sheet',
   'year/sheet/lines',
   'trials',

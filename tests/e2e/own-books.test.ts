@@ -119,7 +119,13 @@ describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
     await using house = await startHouse({ folder });
     await using tab = await opened(house);
     const seen: string[] = [];
-    for (const screen of await screensOf(tab.page, ['invoices', 'orders', 'releases', 'trials'])) {
+    for (const screen of await screensOf(tab.page, [
+      'invoices',
+      'money/assets',
+      'orders',
+      'releases',
+      'trials',
+    ])) {
       await goTo(tab.page, screen);
       if ((await tab.page.locator('main').innerText()).includes('onerror=')) seen.push(screen);
       expect(await tab.page.evaluate(() => 'hurt' in window)).toBe(false);

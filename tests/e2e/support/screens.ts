@@ -42,6 +42,12 @@ const lists = [
   'invoices/parcels',
   'invoices/service',
   'invoices/sell',
+  'money',
+  'money/repeats',
+  'money/mileage',
+  'money/assets',
+  'money/income',
+  'money/categories',
   'margins',
   'year',
   'year/years',
@@ -61,6 +67,7 @@ const lists = [
   'imports/hours',
   'imports/sales',
   'imports/buyers',
+  'imports/expenses',
 ];
 
 /** Lists whose first entry has a page of its own. */
@@ -76,6 +83,7 @@ const entries = [
   'buyers',
   'releases',
   'invoices',
+  'money/assets',
   'trials',
 ];
 

@@ -38,6 +38,7 @@ import { paperEndpoints } from './papers.ts';
 import { releaseEndpoints } from './releases.ts';
 import { careEndpoints } from './care.ts';
 import { shippingEndpoints } from './shipping.ts';
+import { yearPaperEndpoints } from './year-paper.ts';
 import { preparerEndpoints } from './preparer.ts';
 import { wayEndpoints } from './ways.ts';
 import { workshopEndpoints } from './workshop.ts';
@@ -58,6 +59,7 @@ export const coreEndpoints = {
   ...moneyEndpoints,
   ...yearEndpoints,
   ...preparerEndpoints,
+  ...yearPaperEndpoints,
   ...importEndpoints,
   ...deskEndpoints,
   ...rackEndpoints,

@@ -152,6 +152,7 @@ const names = [
   'money.takeBackIncome',
   'money.settings',
   'money.saveSettings',
+  'year.paper',
   'preparer.sheet',
   'preparer.sheetPdf',
   'preparer.rows',

@@ -34,6 +34,7 @@ import { careHandlers } from './care/index.ts';
 import { shippingHandlers } from './shipping/index.ts';
 import { wayHandlers } from './ways/index.ts';
 import { workshopHandlers } from './workshop/index.ts';
+import { yearPaperHandlers } from './year-paper/index.ts';
 import { preparerHandlers } from './preparer/index.ts';
 import { yearHandlers } from './year/index.ts';
 import type { Handlers } from './handlers.ts';
@@ -53,6 +54,7 @@ export const handlers = {
   ...moneyHandlers,
   ...yearHandlers,
   ...preparerHandlers,
+  ...yearPaperHandlers,
   ...importHandlers,
   ...deskHandlers,
   ...rackHandlers,

@@ -10,6 +10,7 @@ import { service } from './de/service.ts';
 import { stocktake } from './de/stocktake.ts';
 import { preview } from './de/preview.ts';
 import { quote } from './de/quote.ts';
+import { year } from './de/year.ts';
 
 export const de: PaperWords = {
   page,
@@ -21,6 +22,7 @@ export const de: PaperWords = {
   stocktake,
   preview,
   quote,
+  year,
   reminder,
   statement,
   ageing,

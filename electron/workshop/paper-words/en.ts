@@ -12,6 +12,7 @@ import { service } from './en/service.ts';
 import { stocktake } from './en/stocktake.ts';
 import { preview } from './en/preview.ts';
 import { quote } from './en/quote.ts';
+import { year } from './en/year.ts';
 
 export const en = {
   page,
@@ -23,6 +24,7 @@ export const en = {
   stocktake,
   preview,
   quote,
+  year,
   reminder,
   statement,
   ageing,

@@ -26,6 +26,8 @@ export interface RigOptions {
   readonly currency?: string;
   /** Another folder than a fresh one, to open the same books again. */
   readonly folder?: string;
+  /** Name of a safety copy to go back to first. */
+  readonly goBackTo?: string;
   /** Another table of use-cases than the house's own. */
   readonly handlers?: HandlerTable;
   readonly renderer?: Renderer;
@@ -103,6 +105,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
     renderer: options.renderer ?? noPress('this rig prints no papers'),
     holderName: 'a test',
     handlers: options.handlers ?? houseHandlers,
+    ...(options.goBackTo === undefined ? {} : { goBackTo: options.goBackTo }),
     log: (line) => log.push(line),
   });
   const rig: Rig = {

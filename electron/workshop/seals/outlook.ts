@@ -74,7 +74,7 @@ const looks: readonly Look[] = [
     fine: 'Every knife sold carries a cost.',
     matter: (n) =>
       `${some(n, 'knife was', 'knives were')} sold that ${n === 1 ? 'carries' : 'carry'} no cost at all.`,
-    href: '#/margins/knives',
+    href: '#/margins',
   },
   {
     key: 'noPostage',

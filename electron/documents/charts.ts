@@ -1,17 +1,19 @@
 /** Charts of a report, drawn as lines and areas in ink: columns by month, stacked areas over time, bars with their figures. */
 import { ink, styles, type Paper, type Style } from './paper.ts';
-import type { BarChart, GraphChart, ReportChart, Series } from './report-types.ts';
+import type { BarChart, GraphChart, ReportChart } from './report-types.ts';
 
 /** Tones that stay apart in black and white: dark ink, a browner one, a pale one. */
 const tones = [ink.full, '#a3988a', '#d9cfbf'] as const;
 const toneOf = (at: number): string => tones[at % tones.length] ?? ink.full;
+/** The lowest area is the largest: it is the palest. */
+const areaTone = (at: number): string => tones[tones.length - 1 - (at % tones.length)] ?? ink.full;
 
 const graphHeight = 150;
 const axisGap = 8;
 const labelLine = styles.label.lead + 4;
 const legendLine = styles.quiet.lead + 6;
-const barLine = 17;
-const barThick = 9;
+const barLine = 14.5;
+const barThick = 8;
 
 const fill = (paper: Paper, colour: string, points: readonly (readonly [number, number])[]): void => {
   const [first, ...rest] = points;
@@ -76,10 +78,11 @@ const drawLabels = (paper: Paper, chart: GraphChart, ground: Ground, y: number):
   });
 };
 
-const drawLegend = (paper: Paper, series: readonly Series[], x: number, y: number): void => {
+const drawLegend = (paper: Paper, chart: GraphChart, x: number, y: number): void => {
+  const tone = chart.shape === 'areas' ? areaTone : toneOf;
   let at = x;
-  series.forEach(({ name }, nth) => {
-    box(paper, toneOf(nth), at, y + 2, 8, 8);
+  chart.series.forEach(({ name }, nth) => {
+    box(paper, tone(nth), at, y + 2, 8, 8);
     paper.pdf
       .lineWidth(0.4)
       .strokeColor(ink.full)
@@ -113,7 +116,7 @@ const drawAreas = (paper: Paper, chart: GraphChart, ground: Ground): void => {
     const above = base.map((value, at) => value + (values[at] ?? 0));
     const up = above.map((value, at) => [x(at), ground.at(value)] as const);
     const down = base.map((value, at) => [x(at), ground.at(value)] as const).toReversed();
-    fill(paper, toneOf(nth), [...up, ...down]);
+    fill(paper, areaTone(nth), [...up, ...down]);
     up.forEach(([x2, y2], at) => {
       const from = up[at - 1];
       if (from !== undefined) paper.rule(from[0], from[1], x2, y2, 0.6, ink.full);
@@ -125,7 +128,7 @@ const drawAreas = (paper: Paper, chart: GraphChart, ground: Ground): void => {
 const drawGraph = (paper: Paper, chart: GraphChart): void => {
   const top = paper.y;
   const ground = groundOf(paper, chart);
-  if (chart.series.length > 1 || chart.shape === 'areas') drawLegend(paper, chart.series, ground.x, top);
+  if (chart.series.length > 1 || chart.shape === 'areas') drawLegend(paper, chart, ground.x, top);
   if (chart.shape === 'columns') {
     drawTicks(paper, chart, ground);
     drawColumns(paper, chart, ground);
@@ -149,10 +152,10 @@ const drawBars = (paper: Paper, { bars }: BarChart): void => {
   const most = Math.max(1, ...bars.map((bar) => Math.abs(bar.value)));
   bars.forEach((bar, at) => {
     const y = paper.y + at * barLine;
-    paper.set(paper.wrap(bar.label, barStyle, labels + 1)[0] ?? '', paper.left, y + 11, barStyle);
+    paper.set(paper.wrap(bar.label, barStyle, labels + 1)[0] ?? '', paper.left, y + 10, barStyle);
     const width = (Math.abs(bar.value) / most) * ground;
-    box(paper, bar.value < 0 ? toneOf(1) : toneOf(0), paper.left + labels + 12, y + 3.5, width, barThick);
-    paper.set(bar.text, paper.left + paper.width, y + 11, styles.figure, true);
+    box(paper, bar.value < 0 ? toneOf(1) : toneOf(0), paper.left + labels + 12, y + 3, width, barThick);
+    paper.set(bar.text, paper.left + paper.width, y + 10, styles.figure, true);
   });
 };
 

@@ -3,7 +3,7 @@ import type { YearGroup, YearReport } from '../../api/year.ts';
 import type { ReportBlock, ReportTable, Tick } from '../../documents/report-types.ts';
 import { axisMarks } from '../../domain/axis.ts';
 import { sumOf } from '../../domain/integers.ts';
-import { bridgeTable, sectionTable } from './figures.ts';
+import { bridgeTable, columnName, sectionTable } from './figures.ts';
 import { chart, row, sumRow, table, text, type Writer } from './writer.ts';
 
 /** Marks of an axis of money, without decimals where all are whole. */
@@ -98,8 +98,8 @@ export function hourBlocks(report: YearReport, write: Writer): readonly ReportBl
   const told = went.map((bar) => `${bar.label} ${bar.text}`).join('; ');
   return [
     sectionTable(report, report.hours, { heading: parts.hours, intro: parts.hoursIntro }, write),
-    sectionTable(report, report.worked, { heading: parts.worked }, write),
     ...(went.length === 0 ? [] : [chart(parts.went, parts.wentAlt(told), { shape: 'bars', bars: went })]),
+    sectionTable(report, report.worked, { heading: parts.worked }, write),
   ];
 }
 
@@ -177,7 +177,7 @@ export function stockBlocks(report: YearReport, write: Writer): readonly ReportB
   return [
     chart(parts.stock, parts.stockAlt(told), {
       shape: 'areas',
-      labels: stock.map((at) => shortMonth(at.on)),
+      labels: stock.map((at) => shortMonth(at.on.slice(0, 7))),
       series: [
         { name: heads.raw, values: stock.map((at) => at.rawMinor) },
         { name: heads.work, values: stock.map((at) => at.workMinor) },
@@ -215,7 +215,7 @@ export function goodsBlocks(
     table(
       parts.goods,
       parts.goodsIntro,
-      ['', year.name, ...(goodsBefore === null ? [] : [before?.name ?? ''])],
+      ['', columnName(year), ...(goodsBefore === null || before === null ? [] : [columnName(before)])],
       [
         row([words.opening, ...cells((of) => of.openingMinor)]),
         row([words.bought, ...cells((of) => of.boughtMinor)]),

@@ -1,5 +1,5 @@
 /** Tables of the report whose rows stand beside those of the year before. */
-import type { BridgeLine, YearFigure, YearReport, YearSection } from '../../api/year.ts';
+import type { BridgeLine, FiscalYear, YearFigure, YearReport, YearSection } from '../../api/year.ts';
 import type { ReportBlock, ReportFigure, ReportRow, ReportTable } from '../../documents/report-types.ts';
 import { row, sumRow, table, type Writer } from './writer.ts';
 
@@ -17,10 +17,14 @@ function cellsOf(figure: YearFigure, write: Writer): readonly string[] {
   ];
 }
 
+/** A short year over a column is told by its calendar years alone. */
+export const columnName = ({ from, to }: FiscalYear): string =>
+  from.slice(0, 4) === to.slice(0, 4) ? to.slice(0, 4) : `${from.slice(0, 4)}/${to.slice(2, 4)}`;
+
 const headsOf = (report: YearReport, write: Writer): readonly string[] => [
   '',
-  report.year.name,
-  report.before?.name ?? write.words.heads.before,
+  columnName(report.year),
+  report.before === null ? write.words.heads.before : columnName(report.before),
   write.words.heads.change,
 ];
 

@@ -54,7 +54,7 @@ export function yearPaper(report: YearReport, { frame, seal, clock }: YearPaperH
   return {
     ...frame,
     title: words.title,
-    mark: report.year.name,
+    mark: write.daysIn(report.year.name),
     facts: [
       { label: words.facts.from, text: from },
       { label: words.facts.to, text: to },
@@ -62,10 +62,10 @@ export function yearPaper(report: YearReport, { frame, seal, clock }: YearPaperH
       { label: words.facts.made, text: day(clock.localDay(frame.madeAt)) },
       ...(standing ? [{ label: words.facts.seal, text: day(clock.localDay(seal.sealedAt)) }] : []),
     ],
-    name: `${words.title} ${report.year.name}`,
+    name: `${words.title} ${write.daysIn(report.year.name)}`,
     sentence: words.sentence(report.workshopName, from, to),
     figures: glanceOf(report, write),
-    cover: { lines: sealLines(seal, clock, write) },
+    cover: { lines: [...sealLines(seal, clock, write), words.amounts(report.currency)] },
     blocks: [
       monthChart(report, write),
       ...moneyBlocks(report, write),

@@ -31,6 +31,7 @@ export const year: PaperWords['year'] = {
   },
   before: (text) => `im Jahr davor ${text}`,
   noBefore: 'kein Jahr davor',
+  amounts: (currency) => `Alle Beträge in ${currency}.`,
   noHours: 'keine Stunden',
   heads: {
     before: 'Jahr davor',

@@ -27,6 +27,7 @@ export const year = {
   },
   before: (text: string): string => `the year before ${text}`,
   noBefore: 'no year before',
+  amounts: (currency: string): string => `All amounts are in ${currency}.`,
   noHours: 'no hours',
   heads: {
     before: 'Year before',

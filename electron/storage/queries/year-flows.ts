@@ -1,6 +1,7 @@
 /** What moved in a year: goods in and out of stock, charges, hours, and the money of invoices. Sums only. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
+import { amongIds } from './like.ts';
 import type { Days } from './year-knives.ts';
 
 /** The last movement there is: where a walk over the ledger ends. */
@@ -83,6 +84,21 @@ export const chargeFlows = (db: ReadDb, { from, to }: Days) =>
       ])
       .select((e) => e.fn.sum<number>('amount_micro').as('value_micro'))
       .groupBy(['use_as', 'source']),
+  );
+
+/** Usual costs without goods behind them that lie in knives at the end of a day, by use. */
+export const chargesIn = (db: ReadDb, ids: readonly string[], upTo: string) =>
+  db.all(
+    db.q
+      .selectFrom('charges')
+      .where(amongIds(sql.ref('build_id'), ids))
+      .where('on_date', '<=', upTo)
+      .where('burn_id', 'is', null)
+      .where('bath_event_id', 'is', null)
+      .where('item_count_id', 'is', null)
+      .select('use_as')
+      .select((e) => e.fn.sum<number>('amount_micro').as('value_micro'))
+      .groupBy('use_as'),
   );
 
 /** What was charged to makings in a year. */

@@ -7,6 +7,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import { bathsAt, makingsAt, openedAt } from '../../storage/queries/stock-at.ts';
 import {
   chargeFlows,
+  chargesIn,
   knivesCharged,
   knivesMoved,
   lastMovement,
@@ -127,6 +128,24 @@ function stateAt(rows: readonly KnifeAlive[], day: string): 'work' | 'finished' 
   );
   if (isOut) return undefined;
   return knife.finished_on !== null && knife.finished_on <= day ? 'finished' : 'work';
+}
+
+/** Knives under way or finished at the end of a day. */
+const idsAt = (knives: ReadonlyMap<string, readonly KnifeAlive[]>, day: string): readonly string[] =>
+  [...knives].filter(([, rows]) => stateAt(rows, day) !== undefined).map(([id]) => id);
+
+/** What knives not sold hold of usual costs without goods behind them: how much more at the year's end than before it. Micro. */
+export function unsoldCharges(
+  db: ReadDb,
+  span: Days,
+  knives: ReadonlyMap<string, readonly KnifeAlive[]>,
+): Readonly<Record<'consumable' | 'energy', number>> {
+  const at = (day: string) => chargesIn(db, idsAt(knives, day), day);
+  const [before, after] = [at(addDays(span.from, -1)), at(span.to)];
+  const of = (rows: typeof before, use: string): number =>
+    rows.find((row) => row.use_as === use)?.value_micro ?? 0;
+  const more = (use: string): number => of(after, use) - of(before, use);
+  return { consumable: more('consumable'), energy: more('energy') };
 }
 
 /** The day before the year, and the end of each month in it. */

@@ -20,7 +20,14 @@ import { kindWords } from '../costs/lines.ts';
 import { houseOf } from '../costs/house.ts';
 import { depreciationIn } from '../money/depreciation.ts';
 import { type CashFacts, gatherCash } from './gather-cash.ts';
-import { type Ledger, type StockPoint, stockPoints, walkKnives, walkLedger } from './gather-goods.ts';
+import {
+  type Ledger,
+  type StockPoint,
+  stockPoints,
+  unsoldCharges,
+  walkKnives,
+  walkLedger,
+} from './gather-goods.ts';
 import { type EndedFact, gatherEnded, gatherSold, type SoldFact } from './gather-sales.ts';
 import type { Steps } from './steps.ts';
 
@@ -50,6 +57,7 @@ export interface YearFacts {
   readonly bought: { readonly all: number; readonly loose: number };
   readonly goods: ReturnType<typeof costOfGoods>;
   readonly held: ReturnType<typeof heldAt>;
+  readonly unsold: ReturnType<typeof unsoldCharges>;
 }
 
 function* gatherMoney(db: ReadDb, span: Days) {
@@ -91,6 +99,8 @@ export function* gatherYear(db: ReadDb, span: Days): Steps<YearFacts> {
   const points = yield* stockPoints(db, span, ledger, knives, rule);
   const sold = yield* gatherSold(db, span, lateOf(ledger, new Set(knives.keys())), rule);
   const ended = yield* gatherEnded(db, span, rule);
+  const unsold = unsoldCharges(db, span, knives);
+  yield;
   const makings = scrappedMakings(db, span);
   const bought = boughtGoods(db, span);
   yield;
@@ -118,7 +128,7 @@ export function* gatherYear(db: ReadDb, span: Days): Steps<YearFacts> {
   });
   return {
     ...money,
-    ...{ span, decimals, sold, ended, makings, cash, points, ledger, goods },
+    ...{ span, decimals, sold, ended, makings, cash, points, ledger, goods, unsold },
     bought: { all: bought.all_micro, loose: bought.loose_micro },
   };
 }

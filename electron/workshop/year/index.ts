@@ -44,8 +44,9 @@ export async function yearReport(ctx: QueryContext, span: Days): Promise<YearRep
   const all = yearsOf(ctx.db, today);
   const year = yearFor(all, span, today);
   const before = all.years.find((one) => one.to < year.from) ?? null;
-  const seq = journalSeq(ctx.db);
   const pair = await inSteps(ctx.db, () => gatherPair(ctx, span, before));
+  // Nothing came between: the last step ran over the books as they stand.
+  const seq = journalSeq(ctx.db);
   const { name: workshopName, maker } = shop;
   return reportOf(
     { workshopName, maker, currency, decimals, year, before, seq, gaps: gapsOf(ctx.db, span, today) },

@@ -244,8 +244,19 @@ const bridgeWords: Readonly<Record<BridgeKey, readonly [string, string]>> = {
   rounding: ['Rounding', 'Each line of a knife’s sheet is rounded to the cent; the ledger is not.'],
 };
 
+/** Where the usual costs of the year lie now: in knives that went, and in those that are still here. */
+function where(facts: YearFacts, key: BridgeKey, micro: number, currency: string): string {
+  if (key !== 'supplies' && key !== 'energy') return '';
+  const unsold = microToMinor(facts.unsold[key === 'supplies' ? 'consumable' : 'energy'], facts.decimals);
+  const write = (minor: number): string => formatMinor(minor, currency, { symbol: true });
+  const gone = microToMinor(micro, facts.decimals) - unsold;
+  return ` ${write(gone)} of it is in knives sold or scrapped; what finished and started knives hold of it ${
+    unsold < 0 ? `fell by ${write(-unsold)}` : `rose by ${write(unsold)}`
+  }.`;
+}
+
 /** Cost of goods by count and by use, in whole cents; what rounding the lines leaves over goes to the rounding line. */
-function goodsOf(facts: YearFacts): CostOfGoods {
+function goodsOf(facts: YearFacts, currency: string): CostOfGoods {
   const minor = (micro: number): number => microToMinor(micro, facts.decimals);
   const [opening, closing] = [facts.points[0], facts.points.at(-1)].map((point) =>
     point === undefined ? 0 : atCost(point, facts.decimals).totalMinor,
@@ -260,7 +271,14 @@ function goodsOf(facts: YearFacts): CostOfGoods {
     .filter(([key]) => key !== 'rounding')
     .map(([key, micro]): BridgeLine => {
       const [label, why] = bridgeWords[key];
-      return { key: `bridge.${key}`, label, amountMinor: minor(micro), why, opens: bridgeOpens(key) };
+      const more = where(facts, key, micro, currency);
+      return {
+        key: `bridge.${key}`,
+        label,
+        amountMinor: minor(micro),
+        why: why + more,
+        opens: bridgeOpens(key),
+      };
     });
   const over = bridgeMinor - sumOf(lines, (line) => line.amountMinor);
   const [label, why] = bridgeWords.rounding;
@@ -375,8 +393,8 @@ export function reportOf(told: Told, pair: Pair): YearReport {
     opening: stock[0] ?? none,
     closing: stock.at(-1) ?? none,
     stock,
-    goods: goodsOf(now),
-    goodsBefore: then === null ? null : goodsOf(then),
+    goods: goodsOf(now, told.currency),
+    goodsBefore: then === null ? null : goodsOf(then, told.currency),
     held: now.held.map((row) => ({
       orderId: row.id,
       tag: orderTagOf(row.number),

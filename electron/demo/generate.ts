@@ -6,6 +6,7 @@ import type { WorkshopPort } from '../api/port.ts';
 import { shareBelts } from './belts.ts';
 import { askThrough } from './desk.ts';
 import type { Ledger } from './ledger.ts';
+import { quoteSome } from './quoting.ts';
 import { stepsThrough } from './replay.ts';
 import { setUpHouse } from './set-up.ts';
 import { askAtGates } from './targets.ts';
@@ -72,5 +73,6 @@ export async function generateDemo(
   }
   await shareBelts(ask, ledger.belts.values());
   await tryOut(ask, ledger.house);
+  if (through === '2025-12-31') await quoteSome(ask, ledger.house);
   onProgress?.({ done: total, total, sentence: 'The demo workshop is ready' });
 }

@@ -4,6 +4,7 @@ import type { Use } from '../../api/stock.ts';
 import { stillToTake } from '../../domain/buying.ts';
 import { buildCostSheet, type SheetLine } from '../../domain/cost-sheet.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
+import { groupBy } from '../../domain/groups.ts';
 import { formatMicro } from '../../domain/money.ts';
 import { formatQuantity } from '../../domain/quantity.ts';
 import type { Form } from '../../domain/units.ts';
@@ -18,7 +19,10 @@ import { labourOfMaking } from '../makings/labour.ts';
 
 interface Priced {
   readonly valueMicro: number;
-  readonly how: string;
+  /** What and how much of it. */
+  readonly what: string;
+  /** Where its price comes from. */
+  readonly source: string;
 }
 
 export interface Goods {
@@ -56,29 +60,33 @@ function partPrice(db: ReadDb, part: ModelPartRow, currency: string): PartPrice 
   const what = `${part.item_name}, ${amountText(part, qty, currency)}`;
   if (bought !== undefined) {
     const valueMicro = mulDiv(bought.paid_micro, qty, bought.pieces * bought.qty_each);
-    const how = `${what}, at the price paid last with its freight`;
-    return { placed: place({ valueMicro, how }), minutes: 0, unknown: '' };
+    const source = 'at the price paid last with its freight';
+    return { placed: place({ valueMicro, what, source }), minutes: 0, unknown: '' };
   }
   const made = lastMade(db, part.item_id);
   if (made === undefined)
     return {
-      placed: place({ valueMicro: 0, how: `${what}: never bought, so its price is not known` }),
+      placed: place({ valueMicro: 0, what, source: 'never bought, so its price is not known' }),
       minutes: 0,
       unknown: part.item_name,
     };
   return {
     placed: place({
       valueMicro: mulDiv(made.value_received_micro, qty, made.qty_received),
-      how: `${what}, made here, at what the last one cost`,
+      what,
+      source: 'made here, at what the last one cost',
     }),
     minutes: minutesWith(db, made, qty),
     unknown: '',
   };
 }
 
+/** Things of one source are named together, so that ten belts do not say ten times where their price comes from. */
 const toPart = (line: SheetLine, entries: readonly Priced[]): QuotePart => ({
   label: line.label,
-  how: entries.map((entry) => entry.how).join('; '),
+  how: [...groupBy(entries, (entry) => entry.source)]
+    .map(([source, own]) => `${own.map((entry) => entry.what).join('; ')}: ${source}`)
+    .join('. '),
   minor: line.amountMinor,
 });
 
@@ -88,7 +96,7 @@ export function goodsOf(db: ReadDb, modelId: string, { currency, decimals }: Hou
   const flats = modelFlatRows(db, modelId).map((flat): Placed<Priced> => ({
     use: flat.use_as as Use,
     line: flat.label,
-    entry: { valueMicro: flat.amount_micro, how: `${flat.label}, the model’s usual cost` },
+    entry: { valueMicro: flat.amount_micro, what: flat.label, source: 'the model’s usual cost' },
   }));
   const uses = byUse([...parts.map((part) => part.placed), ...flats]);
   const materials = [...uses.materials].map(([label, entries]) => ({ label, entries }));

@@ -2,7 +2,7 @@
 import type { Parsed } from '../../api/contract.ts';
 import { invalid, refused } from '../../api/errors.ts';
 import type { QuoteDetail } from '../../api/quotes.ts';
-import { formatQuantity } from '../../domain/quantity.ts';
+import { bladeText } from '../../domain/blade.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
 import {
@@ -115,7 +115,7 @@ function wishWords(db: ReadDb, record: QuoteRecord): string {
   const own = [
     record.blade_nm === null || record.blade_nm === model.blade_nm
       ? ''
-      : `blade ${formatQuantity(record.blade_nm, 'length', 'mm')}`,
+      : `blade ${bladeText(record.blade_nm, false)}`,
     record.steel === model.steel ? '' : record.steel,
     record.finish === model.finish ? '' : record.finish,
   ].filter((part) => part !== '');

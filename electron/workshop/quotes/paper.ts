@@ -2,7 +2,7 @@
 import type { Parsed } from '../../api/contract.ts';
 import type { FileOut } from '../../api/costs.ts';
 import type { InvoicePaper } from '../../documents/types.ts';
-import { formatQuantity } from '../../domain/quantity.ts';
+import { bladeText } from '../../domain/blade.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { quoteOptionRows, type QuoteRecord, quoteTagOf } from '../../storage/queries/quotes.ts';
 import type { QueryContext } from '../context.ts';
@@ -21,9 +21,9 @@ import { needQuote, toQuoteRow } from './rows.ts';
 /** Size, steel and finish in a line. */
 function detailOf(db: ReadDb, record: QuoteRecord, language: string): string {
   const { quote } = wordsFor(language);
-  const unit = houseOf(db).shop.length_habit === 'inch' ? 'in' : 'mm';
+  const inches = language === 'en' && houseOf(db).shop.length_habit === 'inch';
   return [
-    record.blade_nm === null ? '' : quote.blade(formatQuantity(record.blade_nm, 'length', unit)),
+    record.blade_nm === null ? '' : quote.blade(bladeText(record.blade_nm, inches)),
     record.steel === '' ? '' : quote.steel(record.steel),
     record.finish,
   ]

@@ -94,7 +94,7 @@ export function lineView(db: ReadDb, viewed: Viewed): QuoteReckoning['line'] {
   const minor = priceAt(line, sizeMm);
   if (minor <= 0) return none('The line gives nothing for a blade of this size.');
   const money = (amount: number): string => formatMinor(Math.round(amount), viewed.currency);
-  const how = `Middle of all slopes through ${String(sales.length)} knives sold ${which}, ${String(line.sizes)} sizes: ${money(line.line.slope)} a millimetre${line.line.intercept < 0 ? ' less' : ' and'} ${money(Math.abs(line.line.intercept))}.${beyond(line, sizeMm)}`;
+  const how = `Middle of all slopes through ${String(sales.length)} knives sold ${which}, ${String(line.sizes)} sizes: ${money(line.line.slope)} a millimetre ${line.line.intercept < 0 ? 'less' : 'on top of'} ${money(Math.abs(line.line.intercept))}.${beyond(line, sizeMm)}`;
   return {
     ...viewOf(viewed, { label: `A blade of ${String(sizeMm)} mm`, how: 'read from the line', minor }, how),
     sales,

@@ -38,6 +38,9 @@ export interface ModelDraft {
   flats: FlatDraft[];
   options: OptionDraft[];
   care: string;
+  bladeNm: number | undefined;
+  steel: string;
+  finish: string;
 }
 
 let nextKey = 1;
@@ -82,6 +85,9 @@ export const blankModel = (): ModelDraft => ({
   flats: [],
   options: [],
   care: '',
+  bladeNm: undefined,
+  steel: '',
+  finish: '',
 });
 
 export const modelDraftOf = (model: ModelDetail): ModelDraft => ({
@@ -111,6 +117,9 @@ export const modelDraftOf = (model: ModelDetail): ModelDraft => ({
   // An option of a model has no model behind it to be taken from.
   options: model.options.map(({ name, priceMinor }) => optionDraftOf({ name, priceMinor })),
   care: model.care,
+  bladeNm: model.bladeNm ?? undefined,
+  steel: model.steel,
+  finish: model.finish,
 });
 
 const written = (part: PartDraft): boolean =>
@@ -153,4 +162,7 @@ export const modelInput = (draft: ModelDraft) => ({
     priceMinor: option.priceMinor ?? Number.NaN,
   })),
   care: draft.care,
+  bladeNm: draft.bladeNm ?? null,
+  steel: draft.steel,
+  finish: draft.finish,
 });

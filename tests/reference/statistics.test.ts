@@ -151,6 +151,19 @@ describe('the bootstrap', () => {
     expect(spreadOf(treated)?.mean).toBeCloseTo(86.857, 3);
     expect(sdOf(treated) / Math.sqrt(7)).toBeCloseTo(25.24, 2);
   });
+  it('finds means and standard errors of both groups of mice: 56.22 ± 14.16, and 30.63 ± 28.94 apart (same source)', () => {
+    const [treated, control] = [
+      [94, 197, 16, 38, 99, 141, 23],
+      [52, 104, 146, 10, 51, 30, 40, 27, 46],
+    ] as const;
+    const [a, b] = [treated, control].map((values) => ({
+      mean: spreadOf(values)?.mean ?? Number.NaN,
+      se: sdOf(values) / Math.sqrt(values.length),
+    }));
+    expect([b?.mean, b?.se]).toEqual([expect.closeTo(56.22, 2), expect.closeTo(14.16, 2)]);
+    expect((a?.mean ?? 0) - (b?.mean ?? 0)).toBeCloseTo(30.63, 1);
+    expect(Math.hypot(a?.se ?? 0, b?.se ?? 0)).toBeCloseTo(28.94, 1);
+  });
   it('gives the same ends again from the same seed, and others from another', () => {
     const groups = { first: [94, 197, 16, 38, 99, 141, 23], second: [52, 104, 146, 10, 51, 30, 40, 27, 46] };
     const ends = (seed: number) => bootstrapInterval(groups, (a, b) => a - b, seed);

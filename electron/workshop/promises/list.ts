@@ -6,7 +6,7 @@ import { forecast, type KnifeForecast, RUNS } from '../../domain/promise.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelRow } from '../../storage/queries/models.ts';
 import { closedRows, weekSetting } from '../../storage/queries/promises.ts';
-import { lastWeeks, paces, paceShown, promisesKept } from './past.ts';
+import { lastWeeks, paces, paceShown, pacesToRun, promisesKept } from './past.ts';
 import { type Asked, lossOf, type Queued, queueOf } from './queue.ts';
 
 const PPM = 1_000_000;
@@ -47,7 +47,9 @@ function assumedOf(queue: readonly Queued[], weekMinutes: number | null, knives:
   return [
     ...(weekMinutes === null ? [] : ['The hours a week are the ones you wrote, not the last ten weeks.']),
     ...(knives === 0
-      ? ['No own knife is finished yet: the model’s usual minutes are taken as they are.']
+      ? [
+          'No own knife is finished yet: each is supposed to take 80 to 160 % of the model’s usual minutes, most likely just those (common practice, no source).',
+        ]
       : []),
     ...(queue.some((one) => one.minutes === 0)
       ? ['A knife without stages left, or of a model without usual minutes, takes no bench time here.']
@@ -79,7 +81,7 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
     until,
     note,
   }));
-  const past = { weeks: weekMinutes === null ? weeks : [weekMinutes], paces: own };
+  const past = { weeks: weekMinutes === null ? weeks : [weekMinutes], paces: pacesToRun(own) };
   const found = forecast(queue, past, { today, closed, seed: SEED });
   const loss = lossOf(db);
   const days = new Map(found.ok ? found.value.map((one) => [one.id, one]) : []);
@@ -113,7 +115,10 @@ export function earliestFor(
 ): string | undefined {
   const alone = queueOf(db, asked).filter((one) => one.kind === 'new');
   const weekMinutes = weekSetting(db);
-  const past = { weeks: weekMinutes === null ? lastWeeks(db, today) : [weekMinutes], paces: paces(db) };
+  const past = {
+    weeks: weekMinutes === null ? lastWeeks(db, today) : [weekMinutes],
+    paces: pacesToRun(paces(db)),
+  };
   const closed = closedRows(db, today).map(({ from_on: from, until_on: until }) => ({ from, until }));
   const found = forecast(alone, past, { today, closed, seed: SEED });
   return found.ok ? found.value[0]?.half : undefined;

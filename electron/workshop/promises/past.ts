@@ -3,6 +3,7 @@ import type { Promises } from '../../api/promises.ts';
 import { addDays, dayOfWeek, daysBetween } from '../../domain/calendar.ts';
 import { quantilesOf } from '../../domain/quantiles.ts';
 import { TOO_FEW } from '../../domain/spread.ts';
+import { triangularFigures } from '../../domain/triangular.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { benchDays, deliveredPromises, finishedPaces } from '../../storage/queries/promises.ts';
 
@@ -29,6 +30,17 @@ export const paces = (db: ReadDb): number[] =>
   finishedPaces(db, LAST_KNIVES)
     .filter((row) => row.usual > 0)
     .map((row) => row.minutes / row.usual);
+
+/**
+ * What is supposed of the pace while no own knife is finished: usual minutes are most likely, a fifth less at best, and
+ * more than half as much again at worst. Common practice, no source.
+ */
+const GUESSED_PACE = { least: 0.8, likely: 1, most: 1.6 };
+const GUESSES = 100;
+
+/** Paces to run the queue with: the own ones, or what is supposed while there are none. */
+export const pacesToRun = (own: readonly number[]): readonly number[] =>
+  own.length === 0 ? triangularFigures(GUESSED_PACE, GUESSES) : own;
 
 /** The pace as shown; null without any finished knife. */
 export function paceShown(own: readonly number[]): Promises['pace'] {

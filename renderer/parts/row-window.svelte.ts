@@ -1,16 +1,16 @@
-/** Which rows of a long list are drawn: those in sight at once, and some around them a moment later. */
+/** Which rows of a long list are drawn: those in sight, and some around them once a hand is on the list. */
 import { untrack } from 'svelte';
 import { follow } from '../lib/follow.ts';
 import { listHeight, rowHeight } from '../lib/rows-in-sight.ts';
 
 /** Lists up to this length are drawn whole. */
 const wholeUpTo = 200;
-/** Rows drawn above and below those in sight, so that a turn of the wheel meets them ready. */
+/** Rows drawn above and below those in sight once a hand is on the list, so that a turn of the wheel meets them ready. */
 const around = 12;
-/** As many of them as are drawn at once when the list has changed: who types waits for no row out of sight. */
+/** As many of them as are drawn when the list has changed: who types waits for no row out of sight, coming or going. */
 const aroundAtOnce = 1;
-/** How long the list must have stood still before the others are drawn, in milliseconds. */
-const calmMs = 300;
+/** What tells that somebody is about to move through the list. */
+const handSigns = ['pointermove', 'pointerdown', 'wheel', 'focusin'] as const;
 
 /** What the window looks at; read reactively. */
 export interface Watched<Row> {
@@ -54,10 +54,6 @@ export class RowWindow<Row> {
       if (!this.#isLong) return;
       follow(watched.rows());
       untrack(() => (this.#around = aroundAtOnce));
-      const timer = setTimeout(() => (this.#around = around), calmMs);
-      return () => {
-        clearTimeout(timer);
-      };
     });
     $effect(() => {
       const box = watched.scroller();
@@ -67,16 +63,21 @@ export class RowWindow<Row> {
         this.#top = box.scrollTop;
         this.#height = box.clientHeight;
       };
+      const ready = (): void => {
+        this.#around = around;
+      };
       const scrolled = (): void => {
         look();
-        this.#around = around;
+        ready();
       };
       const sizes = new ResizeObserver(look);
       sizes.observe(box);
       box.addEventListener('scroll', scrolled, { passive: true });
+      for (const sign of handSigns) box.addEventListener(sign, ready, { passive: true });
       return () => {
         sizes.disconnect();
         box.removeEventListener('scroll', scrolled);
+        for (const sign of handSigns) box.removeEventListener(sign, ready);
       };
     });
   }

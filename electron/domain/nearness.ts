@@ -47,7 +47,8 @@ export function nearnessOf(knife: Likeness, wish: Likeness): Near {
 
 /**
  * The nearest of some knives: as many of the nearest as make `enough`, with all that are as near as the last of them,
- * and no more than `most`.
+ * no more than `most`, and none that is more than a step further than the nearest: two alike say more than they and
+ * eight others.
  * @param knives newest first; of two equally near the newer one counts
  */
 export function nearestOf<T extends { readonly near: Near }>(
@@ -55,7 +56,9 @@ export function nearestOf<T extends { readonly near: Near }>(
   { enough, most }: { readonly enough: number; readonly most: number },
 ): T[] {
   const ordered = knives.toSorted((a, b) => a.near.steps - b.near.steps);
+  const first = ordered[0];
   const last = ordered[Math.min(enough, ordered.length) - 1];
-  if (last === undefined) return [];
-  return ordered.filter((knife) => knife.near.steps <= last.near.steps).slice(0, most);
+  if (first === undefined || last === undefined) return [];
+  const furthest = Math.min(last.near.steps, first.near.steps + 1);
+  return ordered.filter((knife) => knife.near.steps <= furthest).slice(0, most);
 }

@@ -165,6 +165,7 @@ describe('the nearest own knives', () => {
     expect(ids(3)).toEqual([0]);
     expect(ids(1, 0, 4, 1, 1, 0)).toEqual([1, 5, 0, 3, 4]);
     expect(ids(0, 0, 0, 0, 0, 0, 0)).toHaveLength(5);
+    expect(ids(4, 0, 4, 0)).toEqual([1, 3]);
   });
   it('take at another place what practice leaves of the work it touches', () => {
     // 880 of 985 minutes at 0.95 are 870.7 at 0.94; 105 minutes around the knife stay.

@@ -123,6 +123,7 @@ describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
       'invoices',
       'money/assets',
       'orders',
+      'orders/quotes',
       'releases',
       'trials',
     ])) {

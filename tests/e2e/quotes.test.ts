@@ -1,0 +1,63 @@
+/** From a wish to a quote, its paper, and the offer in the order book, in a real browser by keyboard. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { stockShelf } from '../workshop/shelf.ts';
+import { Hands } from './support/hands.ts';
+import { startHouse } from './support/house.ts';
+import { readyShop } from './support/ready.ts';
+import { goTo, openTab } from './support/watch.ts';
+
+// Needs a Chromium (KNIFEWRIGHT_CHROMIUM or /usr/bin/chromium); without one these count as skipped.
+describe.runIf(chromiumPath !== undefined)('quotes', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await startChromium(chromiumPath ?? '');
+  });
+  afterAll(() => browser.close());
+
+  it('goes from a wish over four views of the price to a kept quote, its paper and an offer', async () => {
+    let model = '';
+    const folder = await readyShop(async (rig) => {
+      await stockShelf(rig);
+      const [first] = await rig.call('builds.models', {});
+      model = `${first?.code ?? ''} ${first?.name ?? ''}`;
+      await rig.call('promises.setWeek', { weekMinutes: 300 });
+      const buyer = await rig.call('selling.saveBuyer', { name: 'Petra Gorsewick', country: 'US' });
+      await rig.call('orders.ask', {
+        buyerId: buyer.id,
+        modelId: first?.id ?? '',
+        wish: 'A slim one',
+        on: '2024-07-06',
+      });
+    });
+    await using house = await startHouse({ folder });
+    await using tab = await openTab(browser, house.address);
+    const { page } = tab;
+    const hands = new Hands(page);
+    await goTo(page, 'orders');
+    await hands.follow('O-0001');
+    await hands.follow('Work out a quote');
+    await hands.arrive('New quote');
+    await hands.see('For the wish O-0001 of Petra Gorsewick.');
+    await hands.see('Four views of the price');
+    expect(await page.getByLabel('Nearest model').locator('option:checked').textContent()).toBe(model);
+    await hands.press('Take this price: Floor at your rate');
+    await hands.see('At the price named');
+    await hands.press('Keep the quote');
+    await hands.arrive('Q-0001 · Petra Gorsewick');
+    await hands.see('Floor at your rate');
+
+    const [paper] = await Promise.all([page.waitForEvent('download'), hands.press('Save PDF')]);
+    expect(paper.suggestedFilename()).toBe('Quote Q-0001.pdf');
+    await hands.press('Make it an offer');
+    await hands.arrive('O-0001 · Petra Gorsewick');
+    await hands.see('They agreed');
+    await goTo(page, 'orders/quotes');
+    await page
+      .getByRole('row', { name: /Q-0001/ })
+      .getByText('Became an offer')
+      .waitFor();
+    expect([tab.abroad, tab.errors]).toEqual([[], []]);
+  });
+});

@@ -16,6 +16,8 @@ import {
 
 const blockGap = 16;
 const rowPadding = 2;
+/** No page holds more rows than this at half its height. */
+const MOST_KEPT = 40;
 
 const cellOf = (block: ReportTable, text: string, at: number, row: ReportTable['rows'][number]): Cell => {
   const isText = at === 0 || block.texts.includes(at);
@@ -61,7 +63,8 @@ const introHeight = (paper: Paper, intro: string): number =>
 /** A short table is never parted; a long one keeps its heading, its head and its first row together. */
 function drawTableBlock(paper: Paper, block: ReportTable): void {
   const table = tableOf(paper, block);
-  const whole = tableHeight(paper, table);
+  // A table of so many rows is parted whatever its height: nothing is measured for it.
+  const whole = block.rows.length > MOST_KEPT ? Number.POSITIVE_INFINITY : tableHeight(paper, table);
   const page = paper.bottom - paper.top;
   const keep = introHeight(paper, block.intro) + (whole < page * 0.45 ? whole : openingHeight(paper, table));
   heading(paper, block.heading, keep);

@@ -1,6 +1,8 @@
 /** The sheet for the preparer of the demo's two years, against its control totals. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { PreparerSheet } from '../../electron/api/preparer.ts';
+import type { ReportPaper, ReportTable } from '../../electron/documents/report-types.ts';
+import { noPress } from '../workshop/no-press.ts';
 import type { Rig } from '../workshop/rig.ts';
 import { madeDemoMs, openDemo } from './made.ts';
 
@@ -8,11 +10,16 @@ const first = { from: '2024-07-01', to: '2024-12-31' };
 const second = { from: '2025-01-01', to: '2025-12-31' };
 
 let rig: Rig;
+const printed: ReportPaper[] = [];
 let half: PreparerSheet;
 let whole: PreparerSheet;
 
 beforeAll(async () => {
-  rig = await openDemo();
+  const report = (paper: ReportPaper): Promise<Uint8Array> => {
+    printed.push(paper);
+    return Promise.resolve(new Uint8Array([37]));
+  };
+  rig = await openDemo(noPress('only reports are set here', { report }));
   half = await rig.call('preparer.sheet', first);
   whole = await rig.call('preparer.sheet', second);
 }, madeDemoMs);
@@ -115,5 +122,64 @@ describe('The sheet of the demo’s years', () => {
   test('what is missing is told, with the screen to mend it on', () => {
     expect(whole.gaps.every((gap) => gap.href.startsWith('#/') && gap.text.endsWith('.'))).toBe(true);
     expect(whole.gaps.map((gap) => gap.key)).toContain('opening.unknown');
+  });
+});
+
+describe('The papers of the demo’s years', () => {
+  const tableOf = (paper: ReportPaper | undefined, heading: string): ReportTable => {
+    const found = paper?.blocks.find((block) => block.kind === 'table' && block.heading === heading);
+    if (found?.kind !== 'table') throw new Error(`No table ${heading}`);
+    return found;
+  };
+
+  // Control totals of both years, as a reader of either language finds them.
+  test('the yearly report says 7,321.62 left after 2,080.54, and explains 226.62 between the two ways', async () => {
+    await rig.call('year.paper', { ...second, language: 'en' });
+    const paper = printed.at(-1);
+    expect([paper?.title, paper?.mark, paper?.language, paper?.figures[1]?.text]).toEqual([
+      'Yearly report',
+      '2025',
+      'en',
+      '7,321.62',
+    ]);
+    const left = tableOf(paper, 'The year').rows.find((row) => row.sum);
+    expect(left?.cells.slice(1)).toEqual(['7,321.62', '2,080.54', '+5,241.08']);
+    const bridge = tableOf(paper, 'Why the two ways differ').rows;
+    expect([bridge[0]?.cells[1], bridge.at(-1)?.cells[1]]).toEqual(['1,939.79', '2,166.41']);
+    const minor = (text = ''): number => Math.round(Number(text.replaceAll(',', '')) * 100);
+    const between = bridge.slice(1, -1).reduce((sum, row) => sum + minor(row.cells[1]), 0);
+    expect(money(between)).toBe('226.62');
+    expect(bridge.slice(1, -1).every((row) => row.detail !== '')).toBe(true);
+  });
+
+  test('in German every figure of the house has a German name', async () => {
+    await rig.call('year.paper', { ...first, language: 'en' });
+    const english = printed.at(-1);
+    await rig.call('year.paper', { ...first, language: 'de' });
+    const german = printed.at(-1);
+    expect(german?.title).toBe('Jahresbericht');
+    expect(german?.figures[0]?.text).toBe('4.871,00');
+    // Names of categories, models, places and stages are the maker's own; the house's words must all be turned.
+    const told = (paper: ReportPaper | undefined, heading: string) =>
+      tableOf(paper, heading).rows.map((row) => row.cells[0]);
+    const same = [
+      ['What came in', 'Was hereinkam'],
+      ['What the knives and their sale took', 'Was die Messer und ihr Verkauf gekostet haben'],
+      ['By the day it was paid', 'Nach dem Tag der Zahlung'],
+      ['Why the two ways differ', 'Warum sich die Wege unterscheiden'],
+    ].flatMap(([en = '', de = '']) => told(english, en).filter((name) => told(german, de).includes(name)));
+    expect(same.filter((name) => name !== 'Service')).toEqual([]);
+  });
+
+  test('the sheet on paper has every line that holds something, and the sum of the customers’ money', async () => {
+    await rig.call('preparer.sheetPdf', second);
+    const paper = printed.at(-1);
+    const codes = tableOf(paper, 'Expenses').rows.map((row) => row.cells[0]?.split(' ')[0]);
+    expect(codes).toEqual(['8', '9', '10', '13', '15', '17', '22', '25', '27b', '28', '29', '31', '48']);
+    expect(tableOf(paper, 'Customers’ money on 31 Dec 2025').rows.at(-1)?.cells).toEqual([
+      'All',
+      '',
+      '330.00',
+    ]);
   });
 });

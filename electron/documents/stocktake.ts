@@ -1,6 +1,6 @@
 /** The sheet to count on, with columns to write in, and what a stocktake came to. */
 import { heading, paragraph, sheetHead } from './page.ts';
-import { ink, Paper, styles } from './paper.ts';
+import { ink, Paper, type Style, styles } from './paper.ts';
 import {
   type Column,
   columnGap,
@@ -26,9 +26,15 @@ const toRows = (section: Section): readonly Row[] =>
     cells: row.cells.map((text, at) =>
       at === 0
         ? { text, style: row.strong ? styles.strong : styles.body, detail: row.detail }
-        : { text, style: row.strong ? styles.figureStrong : styles.figure },
+        : { text, style: styleOf(section, row, at) },
     ),
   }));
+
+/** The unit in an empty field is said quietly; figures stand in the figure face. */
+const styleOf = (section: Section, row: Section['rows'][number], at: number): Style => {
+  if (at >= section.heads.length - section.blanks) return styles.quiet;
+  return row.strong ? styles.figureStrong : styles.figure;
+};
 
 /** The last columns of a count sheet are left empty to write in; the first one gives them the room. */
 function columnsOf(paper: Paper, section: Section, rows: readonly Row[]): readonly Column[] {
@@ -37,7 +43,7 @@ function columnsOf(paper: Paper, section: Section, rows: readonly Row[]): readon
   const fitted = fitColumns(paper, room, section.heads.slice(0, written), rows);
   const blanks = section.heads
     .slice(written)
-    .map((head): Column => ({ head, width: blankWidth, right: false }));
+    .map((head, at): Column => ({ head, width: blankWidth, right: at === 0 && section.blanks > 1 }));
   return [...fitted, ...blanks];
 }
 

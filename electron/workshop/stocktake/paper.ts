@@ -2,7 +2,9 @@
 import type { Stocktake, StocktakeKnife, StocktakeLine } from '../../api/stocktakes.ts';
 import type { StocktakePaper } from '../../documents/types.ts';
 import { groupBy } from '../../domain/groups.ts';
+import { plural } from '../../domain/quantity.ts';
 import { decimalText } from '../../domain/rational.ts';
+import { isUnitCode, unitOf } from '../../domain/units.ts';
 import { microToMinor } from '../../domain/money.ts';
 import type { QueryContext } from '../context.ts';
 import { pdfOut } from '../costs/files.ts';
@@ -83,11 +85,23 @@ const headOf = (stocktake: Stocktake, { words, language, currency }: Telling): S
   },
 ];
 
+/** Stands at the end of the empty field, so that nobody counts in another unit. */
+function unitOfLine(line: StocktakeLine, { currency }: Telling): string {
+  if (line.form === 'worth') return currency;
+  if (line.form === 'piece' || line.form === 'pair') return plural(line.pieceWord || line.form);
+  return isUnitCode(line.unit) ? unitOf(line.unit).symbol : line.unit;
+}
+
 function countSections(stocktake: Stocktake, telling: Telling, withBooked: boolean): Section[] {
   const { columns } = telling.words.sheet;
   const heads = [columns.what, ...(withBooked ? [columns.booked] : []), columns.counted, columns.remark];
   const toRow = (line: StocktakeLine): Row => ({
-    cells: [lineName(line), ...(withBooked ? [telling.qty(line, line.bookedQty)] : []), '', ''],
+    cells: [
+      lineName(line),
+      ...(withBooked ? [telling.qty(line, line.bookedQty)] : []),
+      unitOfLine(line, telling),
+      '',
+    ],
     detail: detailOf(line, telling),
     strong: false,
   });

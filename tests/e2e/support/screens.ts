@@ -15,6 +15,7 @@ const lists = [
   'stock/suppliers',
   'stock/movements',
   'stock/value',
+  'stock/stocktake',
   'stock/makings',
   'stock/cutting',
   'consumables',

@@ -6,6 +6,7 @@ import type { WorkshopPort } from '../api/port.ts';
 import { shareBelts } from './belts.ts';
 import { askThrough } from './desk.ts';
 import type { Ledger } from './ledger.ts';
+import { tellPreparer } from './preparer.ts';
 import { quoteSome } from './quoting.ts';
 import { stepsThrough } from './replay.ts';
 import { setUpHouse } from './set-up.ts';
@@ -73,6 +74,9 @@ export async function generateDemo(
   }
   await shareBelts(ask, ledger.belts.values());
   await tryOut(ask, ledger.house);
-  if (through === '2025-12-31') await quoteSome(ask, ledger.house);
+  if (through === '2025-12-31') {
+    await quoteSome(ask, ledger.house);
+    await tellPreparer(ask);
+  }
   onProgress?.({ done: total, total, sentence: 'The demo workshop is ready' });
 }

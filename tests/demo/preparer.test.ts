@@ -121,7 +121,15 @@ describe('The sheet of the demo’s years', () => {
 
   test('what is missing is told, with the screen to mend it on', () => {
     expect(whole.gaps.every((gap) => gap.href.startsWith('#/') && gap.text.endsWith('.'))).toBe(true);
-    expect(whole.gaps.map((gap) => gap.key)).toContain('opening.unknown');
+    // Opening stock is the closing stock that the maker said last year's form had.
+    expect(whole.opening).toEqual({
+      booksMinor: 75_004,
+      lastMinor: 75_004,
+      differenceMinor: 0,
+      state: 'tied',
+    });
+    expect(whole.gaps.map((gap) => gap.key)).not.toContain('opening.unknown');
+    expect(whole.gaps.map((gap) => gap.key)).toContain('purchases.paper');
   });
 });
 

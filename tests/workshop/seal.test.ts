@@ -3,6 +3,7 @@ import Database from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type CoreEndpointName, coreEndpoints } from '../../electron/api/contract.ts';
 import type { Endpoint } from '../../electron/api/endpoint.ts';
+import { askingBooks } from '../../electron/storage/seal/open-books.ts';
 import { dayFields } from '../../electron/workshop/closed/day-fields.ts';
 import { isNotDone, notDone } from '../../electron/workshop/closed/not-done.ts';
 import { openRig, wholeBooks } from './rig.ts';
@@ -11,6 +12,37 @@ import { makeParing, openShop, plainKnife, saleOf, type Shop } from './shop.ts';
 
 const span = { from: '2024-01-01', to: '2024-12-31' };
 const reason = 'A receipt of December was found';
+
+/** Dated tables that make no figure of a year: plans, records of the work, wishes, papers, settings. */
+const withoutFigures = [
+  'build_stages',
+  'buyers',
+  'checks',
+  'closed_days',
+  'decisions',
+  'deposit_policies',
+  'expense_passed',
+  'expense_repeats',
+  'fiscal_rules',
+  'heats',
+  'lots',
+  'making_steps',
+  'model_prices',
+  'order_builds',
+  'order_changes',
+  'promise_notes',
+  'quotes',
+  'release_knives',
+  'releases',
+  'reminders',
+  'sheet_answers',
+  'sheets_handed',
+  'ship_rules',
+  'shipments',
+  'supply_orders',
+  'trials',
+  'year_seals',
+];
 
 /** Every soft point there is, so that a test that is not about them may close a year. */
 const soft = async (shop: Shop): Promise<string[]> =>
@@ -124,13 +156,26 @@ describe('a closed year', () => {
     expect(Object.keys(notDone).filter((field) => !all.includes(field))).toEqual([]);
   });
 
+  it('holds every table with a day, but those that make no figure', () => {
+    const ask = askingBooks(shop.db);
+    const held = ask<{ tbl_name: string }>('SELECT DISTINCT tbl_name FROM sqlite_temp_master').map(
+      (row) => row.tbl_name,
+    );
+    const dated = ask<{ name: string }>(
+      `SELECT DISTINCT m.name FROM sqlite_master AS m JOIN pragma_table_info(m.name) AS c
+        WHERE m.type = 'table' AND (c.name LIKE '%~_on' ESCAPE '~' OR c.name IN ('on_date', 'from_date')) ORDER BY m.name`,
+    ).map((row) => row.name);
+    expect(dated.filter((name) => !held.includes(name))).toEqual(withoutFigures);
+  });
+
   it('refuses what has no day of its own: corrections, late figures, files brought in', async () => {
     const said = { kind: 'refused', message: expect.stringContaining('closed through 2024-12-31') as string };
     expect(await shop.fault('hours.cancel', { sessionId, reason })).toMatchObject(said);
     expect(
       await shop.fault('selling.actuals', { saleId, postagePaidMinor: 1, feeMinor: 1, reason }),
     ).toMatchObject(said);
-    const text = 'date,supplier,item,pieces,quantity,price\n2024-11-01,Greyfen Bar & Strip,Walnut scales,2,1,28.00\n';
+    const text =
+      'date,supplier,item,pieces,quantity,price\n2024-11-01,Greyfen Bar & Strip,Walnut scales,2,1,28.00\n';
     const { mapping } = await shop.call('imports.look', { kind: 'purchases', text });
     const before = wholeBooks(shop.db);
     expect(await shop.fault('imports.run', { kind: 'purchases', text, mapping })).toMatchObject(said);

@@ -87,6 +87,8 @@ const rules: readonly Rule[] = [
   fixed('builds', 'finished_on', `NEW.finished_on IS NOT NULL`),
   // A sold knife may come back in a later year; one that was scrapped or kept stays so.
   fixed('builds', 'ended_on', `(NEW.ended_on IS NOT NULL OR OLD.state IN ('scrapped', 'kept'))`),
+  fixed('makings', 'started_on'),
+  fixed('makings', 'ended_on'),
   added('supporter_spans', 'from_on'),
   fixed('supporter_spans', 'from_on'),
   fixed('supporter_spans', 'until_on'),

@@ -35,8 +35,8 @@ export interface QuoteKnife {
   readonly directMinor: number;
 }
 
-export const hourBases = ['practised', 'booked'] as const;
-export const compared = ['nearest', 'model', 'family'] as const;
+const hourBases = ['practised', 'booked'] as const;
+const compared = ['nearest', 'model', 'family'] as const;
 
 export interface QuoteHours {
   readonly minutes: number;
@@ -248,6 +248,8 @@ export const quoteEndpoints = {
       text: f.shortText.default(''),
       show: z.enum(['open', 'lapsed', 'offered', 'closed', 'all']).default('all'),
       buyerId: f.id.optional(),
+      /** Those that answer this wish, or became this order. */
+      orderId: f.id.optional(),
       ...f.page,
     }),
   )<f.Page<QuoteRow>>(),

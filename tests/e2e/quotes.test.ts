@@ -53,6 +53,8 @@ describe.runIf(chromiumPath !== undefined)('quotes', () => {
     await hands.press('Make it an offer');
     await hands.arrive('O-0001 · Petra Gorsewick');
     await hands.see('They agreed');
+    await hands.follow('Q-0001');
+    await hands.arrive('Q-0001 · Petra Gorsewick');
     await goTo(page, 'orders/quotes');
     await page
       .getByRole('row', { name: /Q-0001/ })

@@ -329,6 +329,9 @@ describe('a quote that is kept', () => {
     await shop.call('quotes.close', { id: second.id, on: '2025-02-01', reason: 'too dear' });
     expect(await shown('closed')).toEqual(['Q-0002']);
     expect((await shop.call('quotes.list', { text: 'q-0002' })).rows).toHaveLength(1);
+    expect((await shop.call('quotes.list', { orderId: wish.id })).rows.map((row) => row.tag)).toEqual([
+      'Q-0001',
+    ]);
     const history = (await shop.call('workshop.history', {})).rows.map((row) => row.summary.split(':')[0]);
     expect(history.slice(0, 2)).toEqual(['Laid a quote aside', 'Made an offer of a quote']);
   });

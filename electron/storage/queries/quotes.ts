@@ -105,6 +105,7 @@ export interface QuoteFilter {
   readonly text?: string;
   readonly show?: QuoteShow;
   readonly buyerId?: string | undefined;
+  readonly orderId?: string | undefined;
   /** Local day, for what has lapsed. */
   readonly today: string;
 }
@@ -126,6 +127,7 @@ function matching(db: ReadDb, filter: QuoteFilter) {
     .leftJoin('orders as o', 'o.id', 'q.order_id');
   if (filter.id !== undefined) found = found.where('q.id', '=', filter.id);
   if (filter.buyerId !== undefined) found = found.where('q.buyer_id', '=', filter.buyerId);
+  if (filter.orderId !== undefined) found = found.where('q.order_id', '=', filter.orderId);
   if (filter.show !== undefined) found = found.where(shown[filter.show](filter.today));
   if (filter.text !== undefined && filter.text !== '') {
     const words = sql`p.name || ' ' || m.code || ' ' || m.name || ' ' || q.wish || ' Q-' || printf('%04d', q.number)`;

@@ -24,7 +24,6 @@ export const viewNames = {
   base: 'List price and options',
   fetched: 'What the last ones fetched',
 } as const satisfies Partial<Record<keyof QuoteReckoning, string>>;
-export type ViewName = keyof typeof viewNames;
 
 /** The half of some figures around their middle, e.g. `half of 8 knives between 16 h and 17 h`. */
 export function spreadText(spread: QuoteSpread | null, write: (value: number) => string): string {

@@ -8,6 +8,8 @@ const lists = [
   'builds/models',
   'builds/models/new',
   'builds/heats',
+  'builds/next',
+  'builds/prices',
   'stock',
   'stock/items',
   'stock/purchases',
@@ -59,6 +61,13 @@ const lists = [
   'year/close',
   'year/archive',
   'trials',
+  'workshop/details',  'trials',
+  'ask',
+  'ask/hours',
+  'ask/failures',
+  'ask/heat',
+  'ask/again',
+  'ask/doubtful',
   'workshop/details',
   'workshop/rates',
   'workshop/people',
@@ -91,6 +100,8 @@ const entries = [
   'invoices',
   'money/assets',
   'trials',
+];  'trials',
+  'builds/next',
 ];
 
 const firstOf = async (page: Page, list: string): Promise<string> => {

@@ -186,8 +186,13 @@ describe('a closed year', () => {
     const taken = await shop.call('stock.reverse', { movementId, reason });
     expect(taken).toMatchObject({ on: '2025-01-21', reversesId: movementId });
     await shop.call('selling.pay', { invoiceId, on: '2025-01-21', amountMinor: 17_253, method: 'transfer' });
+    const back = { saleId, condition: 'As new', knife: 'shelf' as const, refundBy: 'transfer' };
+    await shop.call('care.takeBack', { ...back, on: '2025-01-21' });
     const { seals } = await shop.call('seals.list', {});
     expect(await shop.call('seals.prove', { id: seals[0]?.id ?? '' })).toMatchObject({ holds: true });
+    // The year the knife came back in bears it; the closed one has what it had.
+    const report = await shop.call('year.report', span);
+    expect([report.rates.sold.value, report.income.total.value]).toEqual([1, 16_200]);
   });
 
   it('opens again with a reason that stays, and is closed again under another seal', async () => {

@@ -61,7 +61,6 @@ const lists = [
   'year/close',
   'year/archive',
   'trials',
-  'workshop/details',  'trials',
   'ask',
   'ask/hours',
   'ask/failures',
@@ -100,7 +99,6 @@ const entries = [
   'invoices',
   'money/assets',
   'trials',
-];  'trials',
   'builds/next',
 ];
 

@@ -81,7 +81,7 @@ describe.runIf(chromiumPath !== undefined)('money', () => {
     await hands.write('The platform kept', '0.48');
     await hands.send('Book the month');
     await hands.see('1 entry, $6.00 before $0.48 of fees.');
-    expect(await main(page)).toContain('1 Friend');
+    expect(await main(page)).toContain('1 × Friend');
     expect([tab.abroad, tab.errors]).toEqual([[], []]);
   }, 180_000);
 });

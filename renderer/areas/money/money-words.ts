@@ -1,9 +1,9 @@
 /** Words and spans of days shared by the screens of money. */
 import type { Asset, Disposal, ExpenseKind } from '../../../electron/api/money.ts';
 import type { FiscalYear } from '../../../electron/api/year.ts';
-import { addDays, addMonths, isDay } from '../../../electron/domain/calendar.ts';
+import { addDays, addMonths } from '../../../electron/domain/calendar.ts';
 import { decimalText } from '../../../electron/domain/rational.ts';
-import { day } from '../../lib/format.ts';
+import { daysIn } from '../../lib/format.ts';
 
 export const kindWords: Readonly<Record<ExpenseKind, string>> = {
   overhead: 'Overhead',
@@ -46,7 +46,7 @@ export function methodText(asset: Asset): string {
 export function spanChoices(years: readonly FiscalYear[]): readonly { value: string; label: string }[] {
   return [
     { value: 'twelve', label: 'Last twelve months' },
-    ...years.map((year) => ({ value: year.from, label: year.name })),
+    ...years.map((year) => ({ value: year.from, label: daysIn(year.name) })),
     { value: 'all', label: 'All' },
   ];
 }
@@ -65,7 +65,3 @@ export function spanOf(
 /** `24.5 mi`: thousandths of a unit without needless zeros. */
 export const distanceText = (milli: number, unit: string): string =>
   `${decimalText(milli, 3).replace(/\.?0+$/, '')} ${unit}`;
-
-/** A day to write in a sentence. */
-export const dayOr = (iso: string | null, otherwise: string): string =>
-  iso !== null && isDay(iso) ? day(iso) : otherwise;

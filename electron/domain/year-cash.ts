@@ -43,11 +43,21 @@ interface State {
   readonly tax: number;
 }
 
+const isPlain = (invoice: PaidInvoice): boolean =>
+  invoice.payments.length === 1 && invoice.credits.length === 0 && invoice.paidBeforeMinor === 0;
+
 /** Net received on an invoice before a span, and each receipt in it. */
 export function receiptsOf(
   invoice: PaidInvoice,
   { from, to }: YearSpan,
 ): { readonly beforeMinor: number; readonly receipts: readonly Receipt[] } {
+  const [only] = invoice.payments;
+  // Nearly every invoice is paid once and whole.
+  if (only !== undefined && isPlain(invoice) && from <= only.on && only.on <= to) {
+    const netMinor = netOfPaid(only.minor, invoice.askedMinor, invoice.taxMinor);
+    const receipt = { invoice, paymentId: only.id, on: only.on, netMinor, taxMinor: only.minor - netMinor };
+    return { beforeMinor: 0, receipts: [receipt] };
+  }
   const earlier = invoice.credits.filter(({ on }) => on < from);
   let state: State = {
     paid: invoice.paidBeforeMinor,

@@ -70,7 +70,9 @@ export interface SaleDelta {
 
 /** The difference between what stood of a sale before a span and at its end; postage and fee count when it was sold. */
 export function saleIn(sale: SaleFacts, { from, to }: YearSpan): SaleDelta {
-  const [before, after] = [standingAt(sale, addDays(from, -1)), standingAt(sale, to)];
+  // Nearly every sale is sold once and stays as it is.
+  const before = sale.on >= from ? NOTHING : standingAt(sale, addDays(from, -1));
+  const after = standingAt(sale, to);
   const count = Number(after.out) - Number(before.out);
   const sold = from <= sale.on && sale.on <= to;
   return {

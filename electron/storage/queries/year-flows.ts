@@ -22,7 +22,7 @@ const loose = sql`(SELECT l.id FROM lots l JOIN items i ON i.id = l.item_id WHER
  * the kind of movement; a reversal stands under the kind it takes back, `knife` is everything on a knife, `opened`,
  * `intoBath` and `making` what went there and came from there.
  */
-export const stockFlows = (db: ReadDb, { from, to }: Days, { above, upTo }: Stretch) =>
+export const stockFlows = (db: ReadDb, { from, to }: Days, { above, upTo }: Stretch, hasLoose: boolean) =>
   db.all(
     db.q
       .selectFrom('movements as m')
@@ -37,11 +37,24 @@ export const stockFlows = (db: ReadDb, { from, to }: Days, { above, upTo }: Stre
           WHEN m.kind = 'reversal' THEN (SELECT r.kind FROM movements r WHERE r.id = m.reverses_id) ELSE m.kind END`.as(
           'what',
         ),
-        sql<number>`m.lot_id IN ${loose}`.as('loose'),
+        (hasLoose ? sql<number>`m.lot_id IN ${loose}` : sql<number>`0`).as('loose'),
       ])
       .select((e) => e.fn.sum<number>('m.value_micro').as('value_micro'))
       .groupBy(['month', 'what', 'loose']),
   );
+
+/** Which kinds of things there are at all, so that nobody looks for the others at every turn. */
+export const thereIs = (db: ReadDb, before: string) =>
+  db.one(
+    db.q.selectNoFrom([
+      sql<number>`EXISTS (SELECT 1 FROM items WHERE incidental = 1)`.as('loose'),
+      sql<number>`EXISTS (SELECT 1 FROM openings)`.as('openings'),
+      sql<number>`EXISTS (SELECT 1 FROM bath_events)`.as('baths'),
+      sql<number>`EXISTS (SELECT 1 FROM makings)`.as('makings'),
+      sql<number>`EXISTS (SELECT 1 FROM sales WHERE on_date <= ${before})`.as('soldBefore'),
+    ]),
+  );
+export type ThereIs = NonNullable<ReturnType<typeof thereIs>>;
 
 /** Knives something was taken for in a year, in a stretch of the ledger. */
 export const knivesMoved = (db: ReadDb, { from, to }: Days, { above, upTo }: Stretch) =>

@@ -10,9 +10,11 @@ import {
   yearInvoices,
   type YearInvoice,
   yearPayments,
+  type YearPayment,
 } from '../../storage/queries/year-cash.ts';
 import type { Days } from '../../storage/queries/year-knives.ts';
 import type { SoldFact } from './gather-sales.ts';
+import { monthsIn } from './months.ts';
 import type { Steps } from './steps.ts';
 
 /** A receipt with what it is for. */
@@ -61,7 +63,12 @@ function* paidInvoices(
   span: Days,
   invoices: readonly YearInvoice[],
 ): Steps<readonly PaidInvoice[]> {
-  const payments = groupRows(yearPayments(db, span), (row) => row.invoice_id);
+  const rows: YearPayment[] = [];
+  for (const month of monthsIn(span)) {
+    rows.push(...yearPayments(db, month));
+    yield;
+  }
+  const payments = groupRows(rows, (row) => row.invoice_id);
   yield;
   const ids = invoices.map((invoice) => invoice.id);
   const before = new Map(paidBefore(db, ids, span.from).map((row) => [row.invoice_id, row.paid_minor]));
@@ -225,6 +232,7 @@ export function* gatherCash(db: ReadDb, span: Days, sold: readonly SoldFact[]): 
       receipts.push(toFact(invoice, receipt));
     }
     received.set(money.entity, had);
+    if (at % 1000 === 999) yield;
   }
   yield;
   for (const fact of onTheSpot(sold, span)) {

@@ -12,6 +12,7 @@ import {
   knivesMoved,
   lastMovement,
   stockFlows,
+  type ThereIs,
 } from '../../storage/queries/year-flows.ts';
 import {
   type Days,
@@ -26,7 +27,7 @@ import { groupRows } from '../../domain/year-sales.ts';
 import type { Steps } from './steps.ts';
 
 /** Small enough that no step takes longer than a blink, large enough that steps cost nothing. */
-const [MOVEMENTS, NUMBERS, KNIVES] = [20_000, 20_000, 500];
+const [MOVEMENTS, NUMBERS, KNIVES] = [10_000, 10_000, 250];
 
 export interface Ledger {
   /** Rack, supplies without stock left out: before the year, and by month in it. */
@@ -59,7 +60,7 @@ function chargesOf(db: ReadDb, span: Days): GoodsFlows['charges'] {
 }
 
 /** Walks the whole ledger up to the year's end once. */
-export function* walkLedger(db: ReadDb, span: Days): Steps<Ledger> {
+export function* walkLedger(db: ReadDb, span: Days, there: ThereIs): Steps<Ledger> {
   const [stock, rackMonths, touched] = [
     new Map<string, number>(),
     new Map<string, number>(),
@@ -69,7 +70,12 @@ export function* walkLedger(db: ReadDb, span: Days): Steps<Ledger> {
   const last = lastMovement(db);
   for (let above = 0; above < last; above += MOVEMENTS) {
     const stretch = { above, upTo: above + MOVEMENTS };
-    for (const { month, what, loose, value_micro: value } of stockFlows(db, span, stretch)) {
+    for (const { month, what, loose, value_micro: value } of stockFlows(
+      db,
+      span,
+      stretch,
+      there.loose === 1,
+    )) {
       if (loose === 1) looseKnife -= month !== '' && what === 'knife' ? value : 0;
       else if (month === '') rackBefore += value;
       else {
@@ -78,10 +84,12 @@ export function* walkLedger(db: ReadDb, span: Days): Steps<Ledger> {
       }
     }
     yield;
+    if (there.soldBefore === 0) continue;
     for (const { build_id: id } of knivesMoved(db, span, stretch)) if (id !== null) touched.add(id);
     yield;
   }
-  for (const { build_id: id } of knivesCharged(db, span)) touched.add(id);
+  if (there.soldBefore === 1) for (const { build_id: id } of knivesCharged(db, span)) touched.add(id);
+  yield;
   const charges = chargesOf(db, span);
   yield;
   return { rackBefore, rackMonths, flows: { stock, looseKnife, charges }, touched };
@@ -130,9 +138,24 @@ function stateAt(rows: readonly KnifeAlive[], day: string): 'work' | 'finished' 
   return knife.finished_on !== null && knife.finished_on <= day ? 'finished' : 'work';
 }
 
+interface KnifeState {
+  readonly id: string;
+  readonly state: 'work' | 'finished';
+}
+
+/** Knives in work or finished at the end of a day. */
+function statesAt(knives: ReadonlyMap<string, readonly KnifeAlive[]>, day: string): readonly KnifeState[] {
+  const states: KnifeState[] = [];
+  for (const [id, rows] of knives) {
+    const state = stateAt(rows, day);
+    if (state !== undefined) states.push({ id, state });
+  }
+  return states;
+}
+
 /** Knives under way or finished at the end of a day. */
 const idsAt = (knives: ReadonlyMap<string, readonly KnifeAlive[]>, day: string): readonly string[] =>
-  [...knives].filter(([, rows]) => stateAt(rows, day) !== undefined).map(([id]) => id);
+  statesAt(knives, day).map(({ id }) => id);
 
 /** What knives not sold hold of usual costs without goods behind them: how much more at the year's end than before it. Micro. */
 export function unsoldCharges(
@@ -165,15 +188,13 @@ export function* stockPoints(
   ledger: Ledger,
   knives: ReadonlyMap<string, readonly KnifeAlive[]>,
   rule: SheetRule & { readonly decimals: number },
+  there: ThereIs,
 ): Steps<readonly StockPoint[]> {
   const points: StockPoint[] = [];
   let rack = ledger.rackBefore;
   for (const on of pointsOf(span)) {
     if (on >= span.from) rack += ledger.rackMonths.get(on.slice(0, 7)) ?? 0;
-    const states = [...knives].flatMap(([id, rows]) => {
-      const state = stateAt(rows, on);
-      return state === undefined ? [] : [{ id, state }];
-    });
+    const states = statesAt(knives, on);
     yield;
     const ids = states.map(({ id }) => id);
     const sheets = yield* sheetsAt(db, ids, on, rule);
@@ -187,9 +208,9 @@ export function* stockPoints(
     points.push({
       on,
       rack,
-      opened: sum(openedAt(db, on)),
-      baths: sum(bathsAt(db, on)),
-      makings: sum(makingsAt(db, on)),
+      opened: there.openings === 1 ? sum(openedAt(db, on)) : 0,
+      baths: there.baths === 1 ? sum(bathsAt(db, on)) : 0,
+      makings: there.makings === 1 ? sum(makingsAt(db, on)) : 0,
       work: held('work'),
       finished: held('finished'),
     });

@@ -1,4 +1,5 @@
 /** Gathers everything one year's figures are made of. In steps, so that no other call waits. */
+import { addDays } from '../../domain/calendar.ts';
 import { sumOf } from '../../domain/integers.ts';
 import { minorToMicro } from '../../domain/money.ts';
 import { costOfGoods } from '../../domain/year-goods.ts';
@@ -14,6 +15,7 @@ import {
   minutesBegun,
   scrappedMakings,
   stageNames,
+  thereIs,
 } from '../../storage/queries/year-flows.ts';
 import type { Days } from '../../storage/queries/year-knives.ts';
 import { kindWords } from '../costs/lines.ts';
@@ -29,6 +31,7 @@ import {
   walkLedger,
 } from './gather-goods.ts';
 import { type EndedFact, gatherEnded, gatherSold, type SoldFact } from './gather-sales.ts';
+import { monthsIn } from './months.ts';
 import type { Steps } from './steps.ts';
 
 /** All that a year's figures are made of. */
@@ -78,8 +81,12 @@ function* gatherMoney(db: ReadDb, span: Days) {
     depreciation: depreciationIn(db, span),
   };
   yield;
-  const worked = { hours: hourFlows(db, span), stages: stageNames(db) };
-  yield;
+  const hours: ReturnType<typeof hourFlows> = [];
+  for (const part of monthsIn(span)) {
+    hours.push(...hourFlows(db, part));
+    yield;
+  }
+  const worked = { hours, stages: stageNames(db) };
   const begun = { minutesBegun: minutesBegun(db, span), held: heldAt(db, span.to) };
   yield;
   return { ...spent, ...earned, ...worked, ...begun };
@@ -94,9 +101,11 @@ function lateOf(ledger: Ledger, alive: ReadonlySet<string>): string[] {
 export function* gatherYear(db: ReadDb, span: Days): Steps<YearFacts> {
   const { decimals } = houseOf(db);
   const rule = { words: kindWords, unit: minorToMicro(1, decimals), decimals };
-  const ledger = yield* walkLedger(db, span);
+  const there = thereIs(db, addDays(span.from, -1));
+  if (there === undefined) throw new Error('A question about existence has an answer');
+  const ledger = yield* walkLedger(db, span, there);
   const knives = yield* walkKnives(db, span);
-  const points = yield* stockPoints(db, span, ledger, knives, rule);
+  const points = yield* stockPoints(db, span, ledger, knives, rule, there);
   const sold = yield* gatherSold(db, span, lateOf(ledger, new Set(knives.keys())), rule);
   const ended = yield* gatherEnded(db, span, rule);
   const unsold = unsoldCharges(db, span, knives);

@@ -1,0 +1,94 @@
+/** What to make next and the answers under Ask on small books: nothing yet, one of each, and an order noted or not. */
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openRig } from './rig.ts';
+import { makeParing, openShop, type Shop, siteOf } from './shop.ts';
+
+describe('books without anything in them', () => {
+  it('answer every question with nothing, and a yen workshop too', async () => {
+    const rig = await openRig({ currency: 'JPY' });
+    expect(await rig.call('next.list', {})).toEqual([]);
+    expect(await rig.call('next.prices', {})).toEqual({ changes: [], models: [], told: [] });
+    expect(await rig.call('asked.hours', {})).toEqual([]);
+    expect(await rig.call('asked.batches', {})).toEqual([]);
+    expect(await rig.call('asked.supporters', {})).toEqual([]);
+    expect(await rig.call('asked.postage', {})).toEqual([]);
+    expect(await rig.call('asked.again', {})).toEqual({ buyers: [], wishes: [] });
+    expect(await rig.call('asked.failures', { from: '2024-01-01', to: '2024-12-31' })).toMatchObject({
+      ...{ knives: [], stages: [], ended: 0, costMinor: 0, minutes: 0, hoursWorthMinor: 0 },
+    });
+    expect(await rig.call('asked.heat', { feeMinor: 900, postageMinor: 1000, blades: 4 })).toMatchObject({
+      ...{ blades: 0, ownMinor: 0, outMinor: 1150, evenFeeMinor: 0 },
+    });
+    expect((await rig.fault('next.model', { modelId: 'nobody' })).kind).toBe('missing');
+    await rig.close();
+  });
+});
+
+describe('a small workshop', () => {
+  let shop: Shop;
+  beforeEach(async () => {
+    shop = await openShop({ now: '2025-06-30' });
+  });
+  afterEach(() => shop.close());
+
+  const wanted = async (agreedOn: string): Promise<string> => {
+    const { id } = await shop.call('orders.ask', {
+      ...{ buyerId: shop.buyerId, modelId: shop.modelId, wish: 'Walnut', on: '2024-08-01' },
+    });
+    const spec = { modelId: shop.modelId, priceMinor: 42_000, channelId: siteOf(shop) };
+    await shop.call('orders.offer', {
+      id,
+      on: '2024-08-01',
+      taxPlaceId: shop.places[0]?.id ?? null,
+      ...spec,
+    });
+    await shop.call('orders.agree', { id, policyId: null, on: agreedOn });
+    return id;
+  };
+  const noted = (): number => shop.db.all(shop.db.q.selectFrom('promise_notes').selectAll()).length;
+
+  it('notes the days of an order when it is agreed, but not of one entered after later work', async () => {
+    await shop.call('promises.setWeek', { weekMinutes: 300 });
+    await wanted('2024-08-05');
+    expect(noted()).toBe(1);
+    const buildId = await makeParing(shop, 'W01');
+    const shares = [{ buildId, weight: 1 }];
+    await shop.call('hours.book', { on: '2024-09-10', minutes: 5, stageCode: 'MSG', workKind: null, shares });
+    await wanted('2024-09-09');
+    expect(noted()).toBe(1);
+    await wanted('2024-09-10');
+    expect(noted()).toBe(2);
+  });
+
+  it('lists an agreed order without a knife as promised, and the knife made for it no longer as free', async () => {
+    const id = await wanted('2024-08-05');
+    const row = async () => (await shop.call('next.list', {})).find((one) => one.modelId === shop.modelId);
+    expect(await row()).toMatchObject({ standing: 'promised', promised: 1, sold: 0, perHourMinor: null });
+    const buildId = await makeParing(shop, 'W01');
+    expect(await row()).toMatchObject({ standing: 'promised', unsold: 1 });
+    await shop.call('orders.link', { id, buildId, on: '2024-10-26' });
+    expect(await row()).toMatchObject({ standing: 'tooFew', promised: 0, unsold: 0, days: null });
+    const detail = await shop.call('next.model', { modelId: shop.modelId });
+    expect(detail.knives.map((knife) => [knife.serial, knife.forOrder])).toEqual([['W01', true]]);
+  });
+
+  it('counts a lost knife at what had gone into it, and leaves it out of what is offered', async () => {
+    const buildId = await makeParing(shop, 'W01');
+    const { costMicro, minutes } = await shop.call('builds.get', { id: buildId });
+    await shop.call('builds.reopen', { id: buildId, reason: 'A crack showed' });
+    await shop.call('builds.end', { id: buildId, as: 'scrapped', on: '2025-01-10', reason: 'Cracked' });
+    const found = await shop.call('asked.failures', { from: '2025-01-01', to: '2025-12-31' });
+    expect([found.costMinor, found.minutes, found.ended]).toEqual([
+      Math.round(costMicro / 10_000),
+      minutes,
+      1,
+    ]);
+    expect(found.knives[0]).toMatchObject({
+      serial: 'W01',
+      reason: 'Cracked',
+      orderTag: null,
+      lateDays: null,
+    });
+    expect((await shop.call('next.model', { modelId: shop.modelId })).knives).toEqual([]);
+  });
+});

@@ -13,6 +13,8 @@ CREATE TABLE kept_bytes (
 
 -- The day an invoice's tax counts; NULL is the day it was issued.
 ALTER TABLE invoices ADD COLUMN tax_on TEXT;
+-- What was credited of a sale is asked for with every line of the list of sales.
+CREATE INDEX invoices_by_sale ON invoices (sale_id) WHERE sale_id IS NOT NULL;
 
 -- Two entries of buyers that look like one person and are two; the lower id first.
 CREATE TABLE separate_buyers (

@@ -224,6 +224,8 @@ export const buyerEndpoints = {
   /** Who supports today, and how many did at the end of each month. */
   'buyers.supporters': query(z.strictObject({}))<Supporters>(),
   'buyers.twins': query(z.strictObject({}))<readonly BuyerPair[]>(),
+  /** Says that two entries that look like one person are two: the pair is not shown again. */
+  'buyers.keepApart': command(z.strictObject({ oneId: f.id, otherId: f.id }))<null>(),
   /** Puts two entries of one person together; everything of the other shows under the one kept. */
   'buyers.merge': command(
     z.strictObject({

@@ -186,6 +186,12 @@ const serviceFields = {
   postagePaidMinor: f.minorPositive.default(0),
 };
 
+/** What the maker proposes after a sale. */
+export interface CareSettings {
+  /** For how many months after the sale the first sharpening is proposed free; none at zero. */
+  readonly freeMonths: number;
+}
+
 /** Every call of what follows a sale: parcels, certificates, service, returns. */
 export const careEndpoints = {
   'care.services': query(
@@ -202,6 +208,10 @@ export const careEndpoints = {
   'care.serviceTerms': query(
     z.strictObject({ buildId: f.id.nullable(), kind: z.enum(serviceKinds), on: f.isoDate }),
   )<ServiceTerms>(),
+  'care.settings': query(z.strictObject({}))<CareSettings>(),
+  'care.saveSettings': command(
+    z.strictObject({ freeMonths: z.int().min(0).max(120, 'Ten years are the most.') }),
+  )<CareSettings>(),
   'care.saveService': command(z.strictObject({ id: f.id.optional(), ...serviceFields }))<Service>(),
   'care.serviceFigures': query(
     z.strictObject({ serviceId: f.id, taxPlaceId: f.id.nullable(), channelId: f.id.nullable() }),

@@ -62,6 +62,8 @@ export interface InvoiceRow {
   readonly openMinor: number;
   readonly state: 'open' | 'partPaid' | 'paid' | 'overpaid' | 'credited' | 'partCredited' | 'credit';
   readonly overdue: boolean;
+  /** What stands in its lines, one below the other: a list is narrowed by it. */
+  readonly about: string;
 }
 
 export interface InvoiceLine {

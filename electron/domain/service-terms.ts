@@ -1,8 +1,8 @@
 /** What work on a knife is usually asked for after its sale. Common practice, no source. */
 import { addMonths } from './calendar.ts';
 
-/** Months after the sale in which the first sharpening is usually free. */
-const FREE_MONTHS = 12;
+/** Months after the sale in which the first sharpening is usually free, unless the maker says otherwise. */
+export const USUAL_FREE_MONTHS = 12;
 
 /** What is known of the knife when it comes in. */
 export interface KnownKnife {
@@ -13,14 +13,17 @@ export interface KnownKnife {
   readonly freeBefore: number;
 }
 
-/** Why it is proposed free: the first sharpening within a year, a warranty claim; null where it is paid for. */
+/** Why it is proposed free: the first sharpening within some months, a warranty claim; null where it is paid for. */
 export type FreeReason = 'firstYear' | 'warranty' | null;
 
-/** Whether a service is proposed free. The maker decides each time. */
-export function freeReason(kind: string, knife: KnownKnife): FreeReason {
+/**
+ * Whether a service is proposed free. The maker decides each time.
+ * @param freeMonths months after the sale in which the first sharpening is free; none at zero
+ */
+export function freeReason(kind: string, knife: KnownKnife, freeMonths = USUAL_FREE_MONTHS): FreeReason {
   if (knife.soldOn === null) return null;
   if (kind === 'warranty') return 'warranty';
   if (kind !== 'sharpening' || knife.freeBefore > 0) return null;
-  const within = knife.receivedOn >= knife.soldOn && knife.receivedOn < addMonths(knife.soldOn, FREE_MONTHS);
+  const within = knife.receivedOn >= knife.soldOn && knife.receivedOn < addMonths(knife.soldOn, freeMonths);
   return within ? 'firstYear' : null;
 }

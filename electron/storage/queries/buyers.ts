@@ -100,6 +100,28 @@ export const mergedInto = (db: ReadDb, buyerId: string) =>
       .orderBy('id'),
   );
 
+/** One key for two entries, whichever is named first. */
+export const pairKey = (a: string, b: string): string => (a < b ? `${a} ${b}` : `${b} ${a}`);
+
+/** Pairs of entries that look like one person and are two. */
+export const separatePairs = (db: ReadDb): ReadonlySet<string> =>
+  new Set(
+    db
+      .all(db.q.selectFrom('separate_buyers').selectAll())
+      .map(({ one_id, other_id }) => pairKey(one_id, other_id)),
+  );
+
+/** Notes that two entries are two persons; saying it again changes nothing. */
+export function insertSeparatePair(db: WriteDb, a: string, b: string): void {
+  const [one_id = '', other_id = ''] = [a, b].toSorted((x, y) => (x < y ? -1 : 1));
+  db.run(
+    db.q
+      .insertInto('separate_buyers')
+      .values({ one_id, other_id })
+      .onConflict((same) => same.doNothing()),
+  );
+}
+
 /** A buyer's delivery addresses, those in use first. */
 export const addressesOf = (db: ReadDb, buyerId: string) =>
   db.all(

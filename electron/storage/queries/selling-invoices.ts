@@ -27,6 +27,10 @@ export interface InvoiceFilter {
   readonly today: string;
 }
 
+/** What stands in the lines of an invoice. */
+const about = sql<string>`coalesce((select group_concat(l.description || ' ' || l.detail, char(10))
+  from invoice_lines l where l.invoice_id = i.id), '')`;
+
 function matching(db: ReadDb, filter: InvoiceFilter) {
   let found = db.q.selectFrom('invoices as i');
   if (filter.buyerId !== undefined) {
@@ -35,8 +39,7 @@ function matching(db: ReadDb, filter: InvoiceFilter) {
     found = found.where(sql<boolean>`i.buyer_id in ${same}`);
   }
   if (filter.text !== undefined && filter.text !== '') {
-    const lines = sql`i.number || ' ' || i.buyer_name || ' ' || coalesce((select group_concat(l.description || ' ' || l.detail, ' ')
-      from invoice_lines l where l.invoice_id = i.id), '')`;
+    const lines = sql`i.number || ' ' || i.buyer_name || ' ' || ${about}`;
     found = found.where(sql<boolean>`${contains(lines, filter.text)}`);
   }
   if (filter.state === 'paid') found = found.where(sql<boolean>`${stands} and ${open} <= 0`);
@@ -52,7 +55,7 @@ export const invoicePageStatement = (db: ReadDb, filter: InvoiceFilter, limit: n
   matching(db, filter)
     .select(['i.id', 'i.number', 'i.kind', 'i.issued_on', 'i.due_on', 'i.buyer_id', 'i.buyer_name'])
     .select(['i.total_minor', 'i.prepaid_minor', paid.as('paid_minor')])
-    .select([credited.as('credited_minor'), credits.as('credits')])
+    .select([credited.as('credited_minor'), credits.as('credits'), about.as('about')])
     .orderBy('i.issued_on', 'desc')
     .orderBy('i.series_no', 'desc')
     .limit(limit)
@@ -80,6 +83,7 @@ export const invoiceRecord = (db: ReadDb, id: string) =>
         paid.as('paid_minor'),
         credited.as('credited_minor'),
         credits.as('credits'),
+        about.as('about'),
         lastCredit('id').as('credited_by_id'),
         lastCredit('number').as('credited_by_number'),
       ]),

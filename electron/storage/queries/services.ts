@@ -90,6 +90,16 @@ export const standingSale = (db: ReadDb, buildId: string) =>
       .limit(1),
   );
 
+/** For how many months the first sharpening is free, where the maker said it. */
+export const freeMonthsSetting = (db: ReadDb): number | undefined =>
+  db.one(db.q.selectFrom('service_settings').select('free_months'))?.free_months;
+
+/** Writes it over. */
+export function writeFreeMonths(db: WriteDb, free_months: number): void {
+  db.run(db.q.deleteFrom('service_settings'));
+  db.run(db.q.insertInto('service_settings').values({ id: 1, free_months }));
+}
+
 /** Enters a service. */
 export const insertService = (db: WriteDb, row: Insertable<ServicesTable>): number =>
   db.run(db.q.insertInto('services').values(row));

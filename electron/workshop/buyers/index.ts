@@ -4,10 +4,11 @@ import { allAddresses, countBuyers, listBuyers } from '../../storage/queries/buy
 import { supportersOn } from '../../storage/queries/supporters.ts';
 import { taxPlaceRows } from '../../storage/queries/workshop.ts';
 import type { QueryContext } from '../context.ts';
+import { totalOf } from '../page-total.ts';
 import type { Handlers } from '../handlers.ts';
 import { erase, eraseLook } from './erase.ts';
 import { levels, saveLevel } from './levels.ts';
-import { merge, twins } from './merge.ts';
+import { keepApart, merge, twins } from './merge.ts';
 import { buyerPage, toAddress, toBuyerRow } from './rows.ts';
 import { saveAddress, saveBuyer } from './save.ts';
 import { dropSpan, endSupport, saveSpan, support, supporters } from './support.ts';
@@ -34,10 +35,10 @@ function everyone({ db, clock }: QueryContext, includeArchived: boolean): readon
 
 /** Which use-case answers which call. */
 export const buyerHandlers: Pick<Handlers, keyof typeof buyerEndpoints> = {
-  'selling.buyers': ({ db, clock }, input) => ({
-    rows: listBuyers(db, input, { ...input, today: clock.today() }).map(toBuyerRow),
-    total: countBuyers(db, input),
-  }),
+  'selling.buyers': ({ db, clock }, input) => {
+    const rows = listBuyers(db, input, { ...input, today: clock.today() }).map(toBuyerRow);
+    return { rows, total: totalOf(rows, input, () => countBuyers(db, input)) };
+  },
   'selling.buyer': (ctx, { id }) => buyerPage(ctx, id),
   'selling.saveBuyer': { run: (ctx, input) => saveBuyer(ctx, input) },
   'buyers.saveAddress': { run: (ctx, input) => saveAddress(ctx, input) },
@@ -49,6 +50,7 @@ export const buyerHandlers: Pick<Handlers, keyof typeof buyerEndpoints> = {
   'buyers.dropSpan': { run: (ctx, { id }) => dropSpan(ctx, id) },
   'buyers.supporters': (ctx) => supporters(ctx),
   'buyers.twins': (ctx) => twins(ctx),
+  'buyers.keepApart': { run: (ctx, input) => keepApart(ctx, input) },
   'buyers.merge': { run: (ctx, input) => merge(ctx, input) },
   'buyers.eraseLook': (ctx, { id }) => eraseLook(ctx, id),
   'buyers.erase': { run: (ctx, { id }) => erase(ctx, id) },

@@ -4,7 +4,7 @@ import type { Parsed } from '../../api/contract.ts';
 import { invalid } from '../../api/errors.ts';
 import { twinsAmong } from '../../domain/twins.ts';
 import { unitedSpans } from '../../domain/support.ts';
-import { listBuyers } from '../../storage/queries/buyers.ts';
+import { insertSeparatePair, listBuyers, pairKey, separatePairs } from '../../storage/queries/buyers.ts';
 import { handOver, withdrawDoubles } from '../../storage/queries/buyers-merge.ts';
 import { type BuyerRecord, updateBuyer } from '../../storage/queries/selling.ts';
 import { replaceSpans, supporterLevels } from '../../storage/queries/supporters.ts';
@@ -25,10 +25,22 @@ export function twins(ctx: QueryContext): readonly BuyerPair[] {
     .filter((record) => record.erased_on === null)
     .map(toBuyerRow);
   const byId = new Map(rows.map((row) => [row.id, row]));
-  return twinsAmong(rows, MOST_PAIRS).flatMap(({ a, b, why }) => {
-    const [one, other] = [byId.get(a), byId.get(b)];
-    return one && other ? [{ a: one, b: other, why }] : [];
-  });
+  const apart = separatePairs(ctx.db);
+  return twinsAmong(rows, MOST_PAIRS + apart.size)
+    .filter(({ a, b }) => !apart.has(pairKey(a, b)))
+    .slice(0, MOST_PAIRS)
+    .flatMap(({ a, b, why }) => {
+      const [one, other] = [byId.get(a), byId.get(b)];
+      return one && other ? [{ a: one, b: other, why }] : [];
+    });
+}
+
+/** Two entries that look like one person are two: the pair is not shown again. */
+export function keepApart(ctx: CommandContext, input: Parsed<'buyers.keepApart'>): null {
+  const [one, other] = [needBuyer(ctx.db, input.oneId), needBuyer(ctx.db, input.otherId)];
+  if (one.id === other.id) throw invalid('These stand for one person already.', 'otherId');
+  insertSeparatePair(ctx.db, one.id, other.id);
+  return null;
 }
 
 const columnsOf: Readonly<Record<MergeField, readonly (keyof BuyerRecord)[]>> = {

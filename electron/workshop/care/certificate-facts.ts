@@ -5,7 +5,7 @@ import { meanOf, type Measure } from '../../domain/gates.ts';
 import { hardnessWords, type Scale } from '../../domain/hardness.ts';
 import { bothScales } from '../../domain/heat-treatment.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import type { MaterialIn } from '../../storage/queries/certificate-facts.ts';
+import type { MaterialIn, PaperInside } from '../../storage/queries/certificate-facts.ts';
 import { checkRows, readingRows } from '../../storage/queries/gates.ts';
 import { heatRows, heatStepRows } from '../../storage/queries/heats.ts';
 import { numberIn, type PaperWords } from '../paper-words/index.ts';
@@ -185,7 +185,7 @@ export function groupsOf(
 }
 
 /** Material somebody may ask papers for: what it is, how it is listed, where from, and the number of its document. */
-export const papersOf = (materials: readonly MaterialIn[], { words }: Writing): readonly string[] =>
+export const papersOf = (materials: readonly PaperInside[], { words }: Writing): readonly string[] =>
   materials
     .filter(({ species, listing, paper_number: number }) => species !== '' || listing !== '' || number !== '')
     .map(({ name, species, listing, origin, paper_number: number }) => {

@@ -3,7 +3,7 @@ import { refused } from '../../api/errors.ts';
 import type { CertificatePaper } from '../../documents/types.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { attachmentRows } from '../../storage/queries/attachments.ts';
-import { materialsIn, modelOf } from '../../storage/queries/certificate-facts.ts';
+import { materialsIn, modelOf, papersInside } from '../../storage/queries/certificate-facts.ts';
 import { needBuild } from '../builds/touch.ts';
 import type { QueryContext } from '../context.ts';
 import { pdfOut } from '../costs/files.ts';
@@ -54,7 +54,7 @@ export const certificatePdf: HandlerFor<'care.certificatePdf'> = async (ctx, { b
   const model = modelOf(ctx.db, buildId);
   const name = build.title === '' ? (model?.name ?? build.serial) : build.title;
   const materials = materialsIn(ctx.db, buildId);
-  const papers = papersOf(materials, writing);
+  const papers = papersOf(papersInside(ctx.db, buildId), writing);
   const photo = photoOf(ctx, buildId);
   const paper: CertificatePaper = {
     ...frameOf(house, language, ctx.clock.now()),

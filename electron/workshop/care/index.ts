@@ -8,12 +8,15 @@ import { cancelParcel, changeParcel, pack, parcelDraft, parcels } from './parcel
 import { prepareTakeBack, returnFigures, takeBack } from './returns.ts';
 import { invoiceService, prepareServiceInvoice, serviceFigures } from './service-invoice.ts';
 import { cancelService, needService, saveService, services, serviceTerms, toService } from './services.ts';
+import { careSettings, saveCareSettings } from './settings.ts';
 
 /** Which use-case answers which call. */
 export const careHandlers: Pick<Handlers, keyof typeof careEndpoints> = {
   'care.services': services,
   'care.service': (ctx, { id }) => toService(needService(ctx.db, id)),
   'care.serviceTerms': serviceTerms,
+  'care.settings': careSettings,
+  'care.saveSettings': saveCareSettings,
   'care.saveService': { run: (ctx, input) => saveService(ctx, input) },
   'care.cancelService': { run: (ctx, input) => cancelService(ctx, input) },
   'care.serviceFigures': serviceFigures,

@@ -95,6 +95,7 @@ export async function prepareServiceInvoice(
     issuedOn: input.issuedOn,
     dueOn: input.dueOn,
     note: input.note,
+    paidBy: input.paidBy,
     madeAt: ctx.clock.now(),
     fields: { issuedOn: 'issuedOn' },
   });

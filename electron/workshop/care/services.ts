@@ -2,7 +2,7 @@
 import type { Service, ServiceTerms } from '../../api/care.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { invalid, missing, refused } from '../../api/errors.ts';
-import { freeReason } from '../../domain/service-terms.ts';
+import { freeReason, USUAL_FREE_MONTHS } from '../../domain/service-terms.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
   countServices,
@@ -21,6 +21,7 @@ import type { HandlerFor } from '../handlers.ts';
 import { needBuyer } from '../selling/buyers.ts';
 import { demandHoldable } from '../selling/reckon.ts';
 import { notInFuture } from '../selling/sale.ts';
+import { freeMonthsOf } from './settings.ts';
 
 function stateOf(record: ServiceRecord): Service['state'] {
   if (record.cancelled_on !== null) return 'cancelled';
@@ -71,7 +72,10 @@ export const services: HandlerFor<'care.services'> = (ctx, input) => {
 const free = (record: ServiceRecord): boolean =>
   record.kind === 'sharpening' && record.price_minor === 0 && record.cancelled_on === null;
 
-/** What to propose for a service: free within the first year once, else what was asked last. */
+const monthsInWords = (months: number): string =>
+  months === USUAL_FREE_MONTHS ? 'a year' : months === 1 ? 'a month' : `${String(months)} months`;
+
+/** What to propose for a service: free within the first months once, else what was asked last. */
 export const serviceTerms: HandlerFor<'care.serviceTerms'> = (ctx, { buildId, kind, on }): ServiceTerms => {
   const lastPriceMinor = lastServicePrice(ctx.db, kind) ?? null;
   const sale = buildId === null ? undefined : standingSale(ctx.db, buildId);
@@ -79,10 +83,12 @@ export const serviceTerms: HandlerFor<'care.serviceTerms'> = (ctx, { buildId, ki
   const before = serviceRows(ctx.db, { buildId }).filter(
     (row) => free(row) && row.received_on >= sale.on_date,
   );
-  const reason = freeReason(kind, { soldOn: sale.on_date, receivedOn: on, freeBefore: before.length });
+  const months = freeMonthsOf(ctx.db);
+  const known = { soldOn: sale.on_date, receivedOn: on, freeBefore: before.length };
+  const reason = freeReason(kind, known, months);
   const [last] = before;
   const why = {
-    firstYear: `Sold on ${sale.on_date}, within a year: the first sharpening is usually free.`,
+    firstYear: `Sold on ${sale.on_date}, within ${monthsInWords(months)}: the first sharpening is usually free.`,
     warranty: `Sold on ${sale.on_date}. A fault of the work is usually put right free; what the buyer was promised decides.`,
     none: last === undefined ? '' : `It was sharpened free on ${last.received_on} already.`,
   };

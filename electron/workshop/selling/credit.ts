@@ -87,6 +87,7 @@ function invoiceColumns({
   credited_by_number: _byNumber,
   credits_number: _number,
   credits: _credits,
+  about: _about,
   credited_minor: _credited,
   paid_minor: _paid,
   ...row

@@ -3,6 +3,7 @@ import type { sellingEndpoints } from '../../api/selling.ts';
 import { countSales, listSales } from '../../storage/queries/selling.ts';
 import { countInvoices, listInvoices } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext, QueryContext } from '../context.ts';
+import { totalOf } from '../page-total.ts';
 import { pdfOut } from '../costs/files.ts';
 import type { HandlerFor, Handlers } from '../handlers.ts';
 import { refused } from '../../api/errors.ts';
@@ -42,10 +43,10 @@ export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
     },
   },
   'selling.actuals': { run: (ctx, input) => bookActuals(ctx, input) },
-  'selling.sales': (ctx, input) => ({
-    rows: saleRows(ctx.db, listSales(ctx.db, input, input.limit, input.offset)),
-    total: countSales(ctx.db, input),
-  }),
+  'selling.sales': (ctx, input) => {
+    const rows = saleRows(ctx.db, listSales(ctx.db, input, input.limit, input.offset));
+    return { rows, total: totalOf(rows, input, () => countSales(ctx.db, input)) };
+  },
   'selling.issue': {
     prepare: (ctx, input) => prepareIssue(ctx, input),
     run: (ctx: CommandContext, _input, prepared: PlannedPaper) => keepPaper(ctx, prepared),
@@ -57,7 +58,7 @@ export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
     const rows = listInvoices(ctx.db, filter, input.limit, input.offset).map((record) =>
       toInvoiceRow(record, today),
     );
-    return { rows, total: countInvoices(ctx.db, filter) };
+    return { rows, total: totalOf(rows, input, () => countInvoices(ctx.db, filter)) };
   },
   'selling.invoice': (ctx, input) => invoiceDetail(ctx.db, input.id, ctx.clock.today()),
   'selling.invoicePdf': (ctx, input) => {

@@ -74,6 +74,7 @@ export function toInvoiceRow(record: InvoiceListRecord, today: string): InvoiceR
     openMinor,
     state: stateOf(record, openMinor),
     overdue: openMinor > 0 && record.due_on < today,
+    about: record.about,
   };
 }
 

@@ -1,5 +1,5 @@
 /** Buyers in a maker's words, and the files they leave the program in. */
-import type { BuyerExport, BuyerPair, SupporterSpan } from '../../../electron/api/buyers.ts';
+import type { BuyerExport, BuyerPair, BuyerRow, SupporterSpan } from '../../../electron/api/buyers.ts';
 import { addDays } from '../../../electron/domain/calendar.ts';
 import { cardText } from '../../../electron/domain/vcard.ts';
 import { countries } from '../../lib/countries.ts';
@@ -29,6 +29,18 @@ const whyWords: Readonly<Record<BuyerPair['why'][number], string>> = {
   name: 'name',
   address: 'address',
 };
+
+/** What a buyer is found by while one types. */
+export const buyerFindWords = (row: BuyerRow): readonly string[] => [
+  row.name,
+  row.email,
+  row.phone,
+  row.address,
+  row.city,
+  row.region,
+  row.postcode,
+  row.note,
+];
 
 /** What two entries have in common, e.g. `name and address`. */
 export const likeness = (why: BuyerPair['why']): string => {

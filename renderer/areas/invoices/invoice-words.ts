@@ -53,5 +53,25 @@ const kinds: Readonly<Record<InvoiceRow['kind'], string>> = {
   credit: 'Credit note',
 };
 
+/** What a list of invoices shows. */
+export type InvoiceShow = 'all' | 'open' | 'overdue' | 'paid';
+
+const shown: Readonly<Record<InvoiceShow, (row: InvoiceRow) => boolean>> = {
+  all: () => true,
+  open: (row) => row.openMinor > 0,
+  overdue: (row) => row.overdue,
+  paid: (row) => row.kind !== 'credit' && row.state !== 'credited' && row.openMinor <= 0,
+};
+
+/** Whether an invoice is among those shown; the same as the books sort them. */
+export const isShown = (row: InvoiceRow, show: InvoiceShow): boolean => shown[show](row);
+
+/** What an invoice is found by while one types. */
+export const invoiceFindWords = (row: InvoiceRow): readonly string[] => [
+  row.number,
+  row.buyerName,
+  row.about,
+];
+
 /** What it is for, in a word for lists. */
 export const kindWord = (invoice: Pick<InvoiceRow, 'kind'>): string => kinds[invoice.kind];

@@ -251,6 +251,8 @@ export const releaseEndpoints = {
   'releases.ofBuild': query(z.strictObject({ buildId: f.id }))<{
     readonly release: Pick<ReleaseRow, 'id' | 'tag' | 'title' | 'phase'> | null;
     readonly claim: Claim | null;
+    /** Price and shipping it is shown at, while it is shown. */
+    readonly asked: { readonly priceMinor: number; readonly shippingMinor: number } | null;
   }>(),
   /** Claims that run now, the one that ends first on top. */
   'releases.running': query(z.strictObject({}))<readonly Claim[]>(),

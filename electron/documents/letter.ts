@@ -4,6 +4,7 @@ import { labelled, paragraph, titleBlock } from './page.ts';
 import { Paper, styles } from './paper.ts';
 import { drawTable, fitColumns, type Row } from './table.ts';
 import type { LetterPaper } from './types.ts';
+import { drawPayment } from './payment.ts';
 
 const blockWidth = 226;
 const textWidth = 420;
@@ -56,5 +57,9 @@ export async function renderLetter(data: LetterPaper): Promise<Uint8Array> {
   drawTotals(paper, totals);
   paper.y += 18;
   drawParagraphs(paper, data.after);
+  if (data.payment != null) {
+    paper.y += 8;
+    drawPayment(paper, data.payment);
+  }
   return paper.finish();
 }

@@ -90,6 +90,8 @@ export interface LetterPaper extends PaperFrame {
   readonly rows: readonly { readonly cells: readonly string[]; readonly detail: string }[];
   readonly totals: InvoicePaper['totals'];
   readonly after: readonly string[];
+  /** How to pay what it asks for, under everything else. */
+  readonly payment?: InvoicePaper['payment'];
 }
 
 export interface CostSheetPaper extends PaperFrame {

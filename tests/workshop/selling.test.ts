@@ -76,6 +76,7 @@ describe('from finished knife to paid invoice', () => {
       openMinor: 0,
       state: 'paid',
       overdue: false,
+      about: 'Tessel paring serial W03\nShipping ',
       saleId: sold.saleId,
       orderId: null,
       serviceId: null,
@@ -144,6 +145,9 @@ describe('from finished knife to paid invoice', () => {
         { label: 'Sales tax 6.5 %', amount: '10.53' },
         { label: 'Total to pay, USD', amount: '172.53', strong: true },
       ],
+      // Paid on the spot: nothing says how to pay.
+      payment: null,
+      notes: ['Paid in full on 25 Aug 2024, with thanks. Nothing is left to pay.'],
     });
     const { rows } = await shop.call('selling.invoices', {});
     const file = await shop.call('selling.invoicePdf', { id: rows[0]?.id ?? '' });

@@ -19,6 +19,49 @@ export const materialsIn = (db: ReadDb, buildId: string) =>
   );
 export type MaterialIn = ReturnType<typeof materialsIn>[number];
 
+/**
+ * Lots with a species, a listing or a document number that stand in a knife: drawn for it, or gone into a making that gave what was drawn,
+ * however many makings and offcuts lie between. Each once.
+ */
+export const papersInside = (db: ReadDb, buildId: string) =>
+  db.all(
+    db.q
+      .withRecursive('inside(lot_id)', (q) =>
+        q
+          .selectFrom('movements as m')
+          .select('m.lot_id')
+          .where('m.build_id', '=', buildId)
+          .where('m.kind', '=', 'draw')
+          .where('m.use_as', '=', 'material')
+          .where(sql<boolean>`not exists (select 1 from movements r where r.reverses_id = m.id)`)
+          .union(
+            q
+              .selectFrom('inside as n')
+              .innerJoin('lots as l', 'l.id', 'n.lot_id')
+              .innerJoin('movements as m', 'm.making_id', 'l.making_id')
+              .select('m.lot_id')
+              .where('m.kind', '=', 'intoMaking')
+              .where(sql<boolean>`not exists (select 1 from movements r where r.reverses_id = m.id)`),
+          )
+          // An offcut has no making of its own: it is a piece of what it was cut off.
+          .union(
+            q
+              .selectFrom('inside as n')
+              .innerJoin('lots as l', 'l.id', 'n.lot_id')
+              .select(sql<string>`l.parent_id`.as('lot_id'))
+              .where('l.parent_id', 'is not', null),
+          ),
+      )
+      .selectFrom('inside as n')
+      .innerJoin('lots as l', 'l.id', 'n.lot_id')
+      .innerJoin('items as i', 'i.id', 'l.item_id')
+      .select(['i.name', 'l.species', 'l.listing', 'l.origin', 'l.paper_number'])
+      .where(sql<boolean>`(l.species <> '' or l.listing <> '' or l.paper_number <> '')`)
+      .groupBy(['i.name', 'l.species', 'l.listing', 'l.origin', 'l.paper_number'])
+      .orderBy((e) => e.fn.min('l.number')),
+  );
+export type PaperInside = ReturnType<typeof papersInside>[number];
+
 /** A knife's model with its words on care, and the knife's own flaw where it is a second. */
 export const modelOf = (db: ReadDb, buildId: string) =>
   db.one(

@@ -184,6 +184,10 @@ export const orderPaperRows = (db: ReadDb, orderId: string) =>
         sql<number>`coalesce((SELECT sum(y.amount_minor) FROM payments y WHERE y.invoice_id = i.id), 0)`.as(
           'paid_minor',
         ),
+        sql<
+          string | null
+        >`(SELECT max(y.on_date) FROM payments y WHERE y.invoice_id = i.id AND y.amount_minor > 0
+          AND NOT EXISTS (SELECT 1 FROM payments r WHERE r.reverses_id = y.id))`.as('paid_on'),
         // A payment taken out of the books takes its fee along.
         sql<number>`coalesce((SELECT sum(y.fee_minor) FROM payments y WHERE y.invoice_id = i.id
           AND NOT EXISTS (SELECT 1 FROM payments r WHERE r.reverses_id = y.id)), 0)`.as('fee_minor'),

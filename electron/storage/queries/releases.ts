@@ -97,6 +97,20 @@ export const releaseOfBuild = (db: ReadDb, buildId: string): ReleaseRecord | und
       .limit(1),
   );
 
+/** Price and shipping a knife is shown at in a release that stands. */
+export const askedFor = (db: ReadDb, buildId: string) =>
+  db.one(
+    db.q
+      .selectFrom('release_knives as k')
+      .innerJoin('releases as r', 'r.id', 'k.release_id')
+      .select(['k.price_minor as priceMinor', 'k.shipping_minor as shippingMinor'])
+      .where('k.build_id', '=', buildId)
+      .where('k.withdrawn_on', 'is', null)
+      .where('r.state', '=', 'set')
+      .orderBy('r.number', 'desc')
+      .limit(1),
+  );
+
 /** The last release, of any state but dropped, this knife was shown in. */
 export const lastReleaseOfBuild = (db: ReadDb, buildId: string): ReleaseRecord | undefined =>
   db.one(

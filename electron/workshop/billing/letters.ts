@@ -6,7 +6,9 @@ import type { InvoiceRecord } from '../../storage/queries/selling-invoices.ts';
 import type { BuyerRecord } from '../../storage/queries/selling.ts';
 import type { QueryContext } from '../context.ts';
 import { houseOf, type House } from '../costs/house.ts';
+import { statedIn } from '../papers/stated.ts';
 import { textOf } from '../papers/texts.ts';
+import { paymentOf } from '../selling/payment-block.ts';
 import { dressed, frameOf } from '../papers/look.ts';
 import { dateIn, knownLanguage, moneyIn, wordsFor } from '../paper-words/index.ts';
 
@@ -72,6 +74,7 @@ export function reminderLetter(ctx: Ctx, invoice: InvoiceRecord, said: Reminding
       ...paragraphs(textOf(ctx.db, 'reminder', language)),
       words.crossed,
     ],
+    payment: paymentOf(invoice, statedIn(invoice).account, { askedMinor: said.openMinor, payBy: said.payBy }),
   });
 }
 

@@ -56,6 +56,7 @@ async function paperOf(
   const terms = {
     invoiceId: ctx.newId(),
     issuedOn: line.on,
+    paidBy: line.paidBy,
     madeAt: ctx.clock.now(),
     fields: { issuedOn: 'text' },
     planned,

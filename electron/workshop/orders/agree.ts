@@ -68,7 +68,7 @@ export async function prepareAgree(ctx: CommandContext, input: Input): Promise<P
     terms,
     depositMinor,
     paper: wanted
-      ? await prepareDeposit(ctx, order, { ...asked, depositDays: terms.depositDays })
+      ? await prepareDeposit(ctx, order, { ...asked, depositDays: terms.depositDays, paidBy: input.paidBy })
       : undefined,
   };
 }

@@ -26,6 +26,7 @@ import { type TaxColumns, taxColumns } from '../selling/reckon.ts';
 import { cancelling } from './detail.ts';
 import { languageOf } from './deposit.ts';
 import { note, noteState } from './history.ts';
+import { demandAfterLink } from './link-day.ts';
 import { askedOf } from './money.ts';
 import { needOrder } from './rows.ts';
 import { demandDay } from './waiting.ts';
@@ -163,6 +164,7 @@ export async function prepareCancel(ctx: CommandContext, input: Input): Promise<
   demandDay(ctx, order, input.on);
   if (order.agreed_on !== null && input.on < order.agreed_on)
     throw invalid(`It was agreed on ${order.agreed_on}, not before. Change the date.`, 'on');
+  demandAfterLink(ctx.db, order.id, input.on);
   const keptMinor = keptOf(ctx, order, input);
   const parted = part(orderPaperRows(ctx.db, order.id), keptMinor);
   const tax = keptTax(ctx, order, keptMinor);

@@ -29,6 +29,8 @@ export interface DepositAsked {
   readonly amountMinor: number;
   readonly dueOn?: string | undefined;
   readonly depositDays: number;
+  /** How it was paid in the same step; empty when it was not. */
+  readonly paidBy: string;
 }
 
 /** Language of an order's papers. */
@@ -78,6 +80,7 @@ export async function prepareDeposit(
       invoiceId: ctx.newId(),
       issuedOn: asked.on,
       dueOn: asked.dueOn ?? addDays(asked.on, asked.depositDays),
+      paidBy: asked.paidBy,
       madeAt: ctx.clock.now(),
       fields: { issuedOn: 'on' },
     },

@@ -17,6 +17,7 @@ import type { KnifeForSale } from '../../storage/queries/selling.ts';
 import { needKnife } from '../selling/sale.ts';
 import { orderDetail } from './detail.ts';
 import { note } from './history.ts';
+import { demandAfterLink } from './link-day.ts';
 import { isOpen, needOrder } from './rows.ts';
 import { demandDay } from './waiting.ts';
 
@@ -62,6 +63,7 @@ export function link(ctx: CommandContext, input: Parsed<'orders.link'>): OrderDe
   if (before?.build_id === knife.id)
     throw refused(`${knife.serial} is made for this order already.`, 'buildId');
   demandFree(ctx, order, knife);
+  demandAfterLink(ctx.db, order.id, input.on);
   if (before !== undefined && input.reason === '')
     throw invalid(`${before.serial} was made for it so far. Say why another knife takes over.`, 'reason');
   endLink(ctx.db, order.id, input.on, input.reason);
@@ -90,6 +92,7 @@ export function unlink(ctx: CommandContext, input: Parsed<'orders.unlink'>): Ord
   demandDay(ctx, order, input.on);
   const before = orderKnifeRows(ctx.db, order.id).find((row) => row.until_on === null);
   if (before === undefined) throw refused('No knife is made for this order.');
+  demandAfterLink(ctx.db, order.id, input.on);
   endLink(ctx.db, order.id, input.on, input.reason);
   note(ctx, order.id, {
     what: 'Knife',

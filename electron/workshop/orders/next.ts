@@ -24,7 +24,8 @@ export function nextStep(row: OrderRow, papers: readonly OrderPaperRecord[]): Or
     case 'agreed':
       return nextOfAgreed(row, papers);
     case 'delivered':
-      return openMinor > 0 ? 'payBalance' : 'none';
+      if (openMinor > 0) return 'payBalance';
+      return openMinor < 0 ? 'giveBack' : 'none';
     default:
       return openMinor < 0 ? 'giveBack' : 'none';
   }

@@ -20,6 +20,7 @@ import { notInFuture } from '../selling/sale.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { orderDetail } from './detail.ts';
 import { note, noteState, stateNames } from './history.ts';
+import { demandAfterLink } from './link-day.ts';
 import { isOpen, needOrder } from './rows.ts';
 
 const detail = (ctx: CommandContext, id: string): OrderDetail => orderDetail(ctx.db, id, ctx.clock.today());
@@ -120,6 +121,7 @@ export function close(ctx: CommandContext, input: Parsed<'orders.close'>): Order
     );
   demandWaiting(order);
   demandDay(ctx, order, input.on);
+  demandAfterLink(ctx.db, order.id, input.on);
   updateOrder(ctx.db, order.id, {
     state: 'closed',
     place: null,

@@ -1,7 +1,12 @@
 /** What goes with the knife on its invoice: flaw, material, care, warranty, returns, protected material. */
 import type { InvoicePaper } from '../../documents/types.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { type MaterialIn, materialsIn } from '../../storage/queries/certificate-facts.ts';
+import {
+  type MaterialIn,
+  materialsIn,
+  papersInside,
+  type PaperInside,
+} from '../../storage/queries/certificate-facts.ts';
 import { careOfKnife } from '../../storage/queries/papers.ts';
 import { type PaperWords, wordsFor } from '../paper-words/index.ts';
 import { textOf } from './texts.ts';
@@ -23,8 +28,8 @@ const materialText = (materials: readonly MaterialIn[]): string =>
   [...new Set(materials.filter(({ kind }) => told.includes(kind)).map(({ name }) => name))].join(', ');
 
 /** Lots whose papers somebody may ask for, and that the rule in force must be looked at. */
-function restrictedText(materials: readonly MaterialIn[], own: string, words: Words): string {
-  const lots = materials.filter(({ species, listing }) => species !== '' || listing !== '');
+function restrictedText(inside: readonly PaperInside[], own: string, words: Words): string {
+  const lots = inside.filter(({ species, listing }) => species !== '' || listing !== '');
   if (lots.length === 0) return '';
   const lines = lots.map((lot) => words.restrictedLot(lot.name, lot.species, lot.listing, lot.paper_number));
   return [`${[...new Set(lines)].join('; ')}.`, own, words.restrictedCheck]
@@ -49,7 +54,7 @@ export function knifeRemarks(db: ReadDb, language: string, knife: KnifeAbout): r
     { heading: words.returns, text: textOf(db, 'returns', language) },
     {
       heading: words.restricted,
-      text: restrictedText(materials, textOf(db, 'restricted', language), words),
+      text: restrictedText(papersInside(db, knife.buildId), textOf(db, 'restricted', language), words),
     },
   ]);
 }

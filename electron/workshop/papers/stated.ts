@@ -37,5 +37,6 @@ export function statedIn(row: Row): Particulars {
     deposits: kept.deposits ?? [],
     notes: kept.notes ?? [],
     remarks: kept.remarks ?? [],
+    settled: kept.settled ?? false,
   };
 }

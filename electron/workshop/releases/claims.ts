@@ -13,6 +13,7 @@ import {
   unendedClaim,
 } from '../../storage/queries/claims.ts';
 import {
+  askedFor,
   lastReleaseOfBuild,
   releaseOfBuild,
   releaseTagOf,
@@ -225,5 +226,6 @@ export const ofBuild: HandlerFor<'releases.ofBuild'> = (ctx, { buildId }) => {
             phase: phaseAt(ctx, release),
           },
     claim: claim !== undefined && runsAt(claim, now) ? toClaim(claim, now) : null,
+    asked: askedFor(ctx.db, buildId) ?? null,
   };
 };

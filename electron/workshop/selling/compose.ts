@@ -55,6 +55,8 @@ export interface IssueTerms {
   readonly dueOn?: string | undefined;
   /** Printed under the totals; the workshop's own note unless given. */
   readonly note?: string | undefined;
+  /** How the whole of it was paid in the same step; empty or left out when it was not. */
+  readonly paidBy?: string | undefined;
   /** UTC ISO instant for the paper's metadata. */
   readonly madeAt: string;
   /** Input fields to name in a fault. */
@@ -88,7 +90,7 @@ function remarksOf(db: ReadDb, spec: InvoiceSpec, language: string): InvoicePape
 }
 
 /** Both parties of the invoice, as text to print and in parts. */
-function partiesOf(db: ReadDb, spec: InvoiceSpec, house: House) {
+function partiesOf(db: ReadDb, spec: InvoiceSpec, house: House, settled: boolean) {
   const seller = sellerParty(house);
   const buyer = buyerParty(spec.buyer);
   const { iban, bic, bank_name: bankName } = house.shop;
@@ -101,6 +103,7 @@ function partiesOf(db: ReadDb, spec: InvoiceSpec, house: House) {
     deposits: spec.deposits ?? [],
     notes: spec.extraNotes,
     remarks: remarksOf(db, spec, languageOf(spec, house)),
+    settled,
   };
   return {
     seller_name: seller.name,
@@ -124,6 +127,9 @@ type Unnumbered = Omit<InvoiceRowDraft, 'series' | 'series_no' | 'number'>;
 /** Everything of an invoice but its number. */
 function rowOf(db: ReadDb, spec: InvoiceSpec, house: House, terms: IssueTerms): Unnumbered {
   const deposits = spec.deposits ?? [];
+  const totals = totalsOf(spec.lines, spec.taxMinor, spec.tax.tax_rate_ppm);
+  const prepaidMinor = sumOf(deposits, (deposit) => deposit.paidMinor);
+  const settled = (terms.paidBy ?? '') !== '' && totals.total_minor > prepaidMinor;
   return {
     id: terms.invoiceId,
     kind: spec.kind,
@@ -135,13 +141,13 @@ function rowOf(db: ReadDb, spec: InvoiceSpec, house: House, terms: IssueTerms): 
     due_on: dueDay(terms, house),
     currency: house.currency,
     language: languageOf(spec, house),
-    ...partiesOf(db, spec, house),
-    ...totalsOf(spec.lines, spec.taxMinor, spec.tax.tax_rate_ppm),
+    ...partiesOf(db, spec, house, settled),
+    ...totals,
     tax_label: spec.tax.tax_label,
     tax_rate_ppm: spec.tax.tax_rate_ppm,
     tax_category: spec.tax.tax_category,
     tax_reason: spec.taxMinor === 0 ? spec.tax.tax_note : '',
-    prepaid_minor: sumOf(deposits, (deposit) => deposit.paidMinor),
+    prepaid_minor: prepaidMinor,
     prepaid_tax_minor: sumOf(deposits, (deposit) => deposit.taxMinor),
     note: terms.note ?? house.shop.invoice_note,
     credits_id: null,

@@ -70,12 +70,12 @@ export async function prepareIssue(
 export function preparePaperOf(
   ctx: CommandContext,
   sale: SalesTable,
-  dueOn: string | undefined,
+  terms: { readonly dueOn?: string | undefined; readonly paidBy: string },
 ): Promise<PlannedPaper> {
   const plan = planInvoice(ctx.db, sale, {
     invoiceId: ctx.newId(),
     issuedOn: sale.on_date,
-    dueOn,
+    ...terms,
     madeAt: ctx.clock.now(),
     fields: { issuedOn: 'on' },
   });

@@ -132,8 +132,10 @@ function notesOf(row: Row, { words, money }: Writing): readonly string[] {
   const several = stated.deposits.length > 1;
   const tax = money(row.prepaid_tax_minor);
   const already = several ? words.notes.depositsTax(tax) : words.notes.depositTax(tax);
-  const own = row.kind === 'credit' ? [] : stated.notes;
-  const notes = [...own, row.tax_reason, row.prepaid_tax_minor === 0 ? '' : already, row.note];
+  const credit = row.kind === 'credit';
+  const paid = stated.settled && !credit ? words.notes.settled(dateIn(row.language, row.issued_on)) : '';
+  const own = credit ? [] : stated.notes;
+  const notes = [paid, ...own, row.tax_reason, row.prepaid_tax_minor === 0 ? '' : already, row.note];
   return notes.flatMap(paragraphs);
 }
 
@@ -169,7 +171,7 @@ export function invoicePaper(
     facts: [...dateFacts(row, writing, terms), ...partyFacts(row, writing)],
     lines: lines.map((line) => lineOf(line, writing)),
     totals: totalsOf(row, writing),
-    payment: paymentOf(row, statedIn(row).account),
+    payment: statedIn(row).settled ? null : paymentOf(row, statedIn(row).account),
     notes: notesOf(row, writing),
     remarks: row.kind === 'credit' ? [] : statedIn(row).remarks,
   };

@@ -49,6 +49,8 @@ export interface Particulars {
   readonly notes: readonly string[];
   /** What goes with the knife, as it was printed. */
   readonly remarks: InvoicePaper['remarks'];
+  /** Paid whole in the step that issued it: its paper then says so, and not how to pay. */
+  readonly settled: boolean;
 }
 
 /** The workshop as a party. */

@@ -34,9 +34,19 @@ function codeOf(row: Row, account: Account, askedMinor: number): string | null {
   return made.ok ? made.value : null;
 }
 
-/** The block that says how to pay; null for a credit, for nothing to pay, and without an account. */
-export function paymentOf(row: Row, account: Account): Payment | null {
-  const askedMinor = row.total_minor - row.prepaid_minor;
+/** What is asked for now, where that is not the whole of the invoice by its own day. */
+export interface Asked {
+  readonly askedMinor: number;
+  /** Local day to pay by. */
+  readonly payBy: string;
+}
+
+/**
+ * The block that says how to pay; null for a credit, for nothing to pay, and without an account.
+ * @param asked what is still open, for a reminder; left out: what the invoice asks by the day it is due
+ */
+export function paymentOf(row: Row, account: Account, asked?: Asked): Payment | null {
+  const askedMinor = asked?.askedMinor ?? row.total_minor - row.prepaid_minor;
   if (row.kind === 'credit' || account.iban === '' || askedMinor <= 0) return null;
   const { payment: words } = wordsFor(row.language).invoice;
   const reference = referenceOf(row.number);
@@ -48,7 +58,7 @@ export function paymentOf(row: Row, account: Account): Payment | null {
     { label: words.bic, text: account.bic },
     { label: words.reference, text: reference === null ? row.number : inFours(reference) },
     { label: words.amount, text: `${moneyIn(row.language, askedMinor, row.currency)} ${row.currency}` },
-    { label: words.by, text: dateIn(row.language, row.due_on) },
+    { label: words.by, text: dateIn(row.language, asked?.payBy ?? row.due_on) },
   ];
   return {
     heading: words.heading,

@@ -61,7 +61,8 @@ function feeOf(db: ReadDb, kind: string, paid: Received): number {
     taxMinor: 0,
     abroad: paid.abroad === true,
   };
-  const feeMinor = paid.feeMinor ?? feeByRule(channel, charge);
+  // The fixed part of a rule can be more than a tiny payment; what is kept of a charge is never more than it brought.
+  const feeMinor = paid.feeMinor ?? Math.min(feeByRule(channel, charge), paid.amountMinor);
   if (feeMinor > paid.amountMinor) throw invalid('The fee is more than the payment. Check both.', 'feeMinor');
   return feeMinor;
 }

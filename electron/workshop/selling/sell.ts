@@ -24,7 +24,12 @@ export interface PreparedSale {
 /** Checks the sale and sets its paper; writes nothing. */
 export async function prepareSale(ctx: CommandContext, input: Parsed<'selling.sell'>): Promise<PreparedSale> {
   const sale = draftSale(ctx, input);
-  return { sale, paper: input.invoice ? await preparePaperOf(ctx, sale, input.dueOn) : undefined };
+  return {
+    sale,
+    paper: input.invoice
+      ? await preparePaperOf(ctx, sale, { dueOn: input.dueOn, paidBy: input.paidBy })
+      : undefined,
+  };
 }
 
 /**

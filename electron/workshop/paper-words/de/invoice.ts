@@ -61,6 +61,7 @@ export const invoice: PaperWords['invoice'] = {
         .filter((part) => part !== '')
         .join(', '),
     restrictedCheck: 'Vor dem Grenzübertritt oder der Weitergabe die geltende Regel prüfen.',
+    settled: (day) => `Am ${day} vollständig bezahlt, vielen Dank. Es ist nichts mehr offen.`,
     depositTax: (tax) => `Steuer von ${tax} wurde mit der Anzahlung berechnet.`,
     depositsTax: (tax) => `Steuer von ${tax} wurde mit den Anzahlungen berechnet.`,
     reason: 'Grund',

@@ -60,6 +60,7 @@ export const invoice = {
         .filter((part) => part !== '')
         .join(', '),
     restrictedCheck: 'Check the rule in force before it crosses a border or changes hands.',
+    settled: (day: string): string => `Paid in full on ${day}, with thanks. Nothing is left to pay.`,
     depositTax: (tax: string): string => `Tax of ${tax} was invoiced with the deposit.`,
     depositsTax: (tax: string): string => `Tax of ${tax} was invoiced with the deposits.`,
     reason: 'Reason',

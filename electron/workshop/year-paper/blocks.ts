@@ -286,10 +286,9 @@ export function listBlocks({ held, heldMinor, tax }: YearReport, write: Writer):
 }
 
 export function endBlocks(report: YearReport, write: Writer): readonly ReportBlock[] {
-  const { parts, notes, gapsNote } = write.words;
-  const gaps = report.gaps.map((gap) => write.daysIn(gap.text));
-  return [
-    ...(gaps.length === 0 ? [] : [text(parts.gaps, gapsNote === null ? gaps : [gapsNote, ...gaps])]),
-    text(parts.notes, notes ?? report.notes),
-  ];
+  const { parts, notes, gaps: known } = write.words;
+  const gaps = report.gaps.map(
+    (gap) => known[gap.key]?.replace('{n}', write.whole(gap.count)) ?? write.daysIn(gap.text),
+  );
+  return [...(gaps.length === 0 ? [] : [text(parts.gaps, gaps)]), text(parts.notes, notes ?? report.notes)];
 }

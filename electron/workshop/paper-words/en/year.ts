@@ -109,12 +109,12 @@ export const year = {
     difference: 'Difference',
   },
   total: 'Together',
-  rates: 'For each hour',
   /** By figure; none in English, where the report's own words are used. */
   figures: {} as ByKey,
   /** By line of a bridge. */
   whys: {} as ByKey,
   /** Notes in this language; null takes those of the report. */
   notes: null as readonly string[] | null,
-  gapsNote: null as string | null,
+  /** By what is missing, `{n}` for how many; where one is not named, the report's own sentence stands. */
+  gaps: {} as ByKey,
 };

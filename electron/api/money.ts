@@ -6,7 +6,7 @@ import type { Convention } from '../domain/depreciation-tables.ts';
 import type { DistanceUnit } from '../domain/mileage.ts';
 
 /** Where the report of a year counts a category. */
-export const expenseKinds = ['overhead', 'supplies', 'postage', 'platformFee', 'taxPaid'] as const;
+const expenseKinds = ['overhead', 'supplies', 'postage', 'platformFee', 'taxPaid'] as const;
 export type ExpenseKind = (typeof expenseKinds)[number];
 
 export interface Category {
@@ -104,9 +104,9 @@ export interface Mileage {
   readonly unit: DistanceUnit;
 }
 
-export const disposals = ['sold', 'scrapped', 'given', 'lost'] as const;
+const disposals = ['sold', 'scrapped', 'given', 'lost'] as const;
 export type Disposal = (typeof disposals)[number];
-export const conventions = [
+const conventions = [
   'halfYear',
   'q1',
   'q2',
@@ -168,8 +168,7 @@ export interface AssetList {
   readonly smallToolMinor: number | null;
 }
 
-export const incomeKinds = ['supporters', 'content', 'other'] as const;
-export type IncomeKind = (typeof incomeKinds)[number];
+export type IncomeKind = 'supporters' | 'content' | 'other';
 
 export interface LevelHeads {
   readonly level: string;

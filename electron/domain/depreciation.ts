@@ -69,7 +69,7 @@ const within = (day: string | null, { from, to }: YearSpan): boolean =>
   day !== null && from <= day && day <= to;
 
 /** Which quarter of its year a day lies in, 1 to 4, by months from the year's beginning. */
-export const quarterOf = (day: string, { from }: YearSpan): number =>
+const quarterOf = (day: string, { from }: YearSpan): number =>
   Math.min(4, Math.max(1, Math.floor((monthIndex(day) - monthIndex(from)) / 3) + 1));
 
 /** Part of a year's amount that a disposal leaves, in thousandths. */

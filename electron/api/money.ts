@@ -106,14 +106,7 @@ export interface Mileage {
 
 const disposals = ['sold', 'scrapped', 'given', 'lost'] as const;
 export type Disposal = (typeof disposals)[number];
-const conventions = [
-  'halfYear',
-  'q1',
-  'q2',
-  'q3',
-  'q4',
-  'straight',
-] as const satisfies readonly Convention[];
+const conventions = ['halfYear', 'q1', 'q2', 'q3', 'q4', 'straight'] as const satisfies readonly Convention[];
 
 export interface AssetYear {
   readonly from: string;

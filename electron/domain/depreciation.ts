@@ -78,11 +78,15 @@ function disposalShare(day: string, year: YearSpan, convention: Convention): num
   return quarterOf(day, year) * 250 - 125;
 }
 
-/** What each year of a table takes of the basis; the last year takes what rounding left. */
+/** What each year of a table takes of the basis; the last year takes what rounding left, and none takes more than is left. */
 export function tableAmounts(basis: number, classYears: ClassYears, convention: Convention): number[] {
   const shares = tableShares(classYears, convention);
-  const before = shares.slice(0, -1).map((share) => mulDiv(basis, share, 10_000));
-  return [...before, basis - sumOf(before, (part) => part)];
+  let left = basis;
+  return shares.map((share, at) => {
+    const part = at === shares.length - 1 ? left : Math.min(left, mulDiv(basis, share, 10_000));
+    left -= part;
+    return part;
+  });
 }
 
 function byTable(

@@ -9,11 +9,11 @@ import type { FileOut } from './costs.ts';
 import { command, query } from './endpoint.ts';
 import * as f from './fields.ts';
 
-export const sheetViews = ['cash', 'earned'] as const;
+const sheetViews = ['cash', 'earned'] as const;
 /** By the day money moved, or by the day it was earned and owed. */
 export type SheetView = (typeof sheetViews)[number];
 /** How closing stock is valued, as line 33 asks: at cost, the lower of cost and market, another way; empty: not said. */
-export const valuations = ['cost', 'lower', 'other', ''] as const;
+const valuations = ['cost', 'lower', 'other', ''] as const;
 export type Valuation = (typeof valuations)[number];
 
 /** A list of lines: one that comes with the house, or one the maker wrote. */

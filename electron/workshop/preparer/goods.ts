@@ -21,7 +21,7 @@ import { stockAt } from '../stock/at.ts';
 import { houseOf } from '../costs/house.ts';
 
 /** Stock at the end of a day in the minor unit, without supplies of which no count is kept. */
-export interface CountedStock {
+interface CountedStock {
   readonly rawMinor: number;
   readonly workMinor: number;
   readonly finishedMinor: number;
@@ -29,7 +29,7 @@ export interface CountedStock {
 }
 
 /** Stock at cost as a count at the year's end has it: rack, opened and poured, work in progress, finished knives. */
-export function countedStock(db: ReadDb, on: string): CountedStock {
+function countedStock(db: ReadDb, on: string): CountedStock {
   const { decimals } = houseOf(db);
   const at = stockAt(db, on);
   const loose = new Set(incidentalItems(db));
@@ -60,7 +60,7 @@ export interface Bought {
 const usedUp: readonly string[] = consumableKinds;
 
 /** Purchases of a year: what ends in a knife, what is used up over knives, and supplies without a count. */
-export function boughtIn(db: ReadDb, span: Span): Bought {
+function boughtIn(db: ReadDb, span: Span): Bought {
   const { decimals } = houseOf(db);
   const rows = boughtByKind(db, span);
   const sum = (of: (row: (typeof rows)[number]) => boolean): number =>

@@ -18,7 +18,7 @@ import { netOf } from '../costs/net.ts';
 import { taxInside } from './receipts.ts';
 
 /** Quarters of a year from its own first day; the last one ends with the year. */
-export function quartersOf({ from, to }: Span): readonly Span[] {
+function quartersOf({ from, to }: Span): readonly Span[] {
   const quarters: Span[] = [];
   for (let at = 0, start = from; start <= to; at += 1) {
     const next = addMonths(from, 3 * (at + 1));

@@ -32,7 +32,7 @@ import { assetsOf, taxOf, tripsOf } from './lists.ts';
 import { named } from './sources.ts';
 
 /** A form's year is the calendar year the fiscal year begins in. */
-export const taxYearOf = (span: Span): number => Number(span.from.slice(0, 4));
+const taxYearOf = (span: Span): number => Number(span.from.slice(0, 4));
 
 interface Said {
   readonly answers: SheetAnswers;
@@ -111,7 +111,11 @@ function handedOf(db: ReadDb, span: Span, placed: PlacedSheet): readonly HandedS
     });
 }
 
-function notesOf(form: TaxForm, span: Span, sheet: { readonly alone: boolean }): readonly string[] {
+function notesOf(
+  form: TaxForm,
+  span: Span,
+  sheet: { readonly alone: boolean; readonly gone: boolean },
+): readonly string[] {
   const year = taxYearOf(span);
   const readFor = readForYear(form.id);
   return [
@@ -124,6 +128,9 @@ function notesOf(form: TaxForm, span: Span, sheet: { readonly alone: boolean }):
     'Stock is valued at cost, your own labour at zero. Wages of your own are on no line.',
     'Sales tax is in none of the figures; it is listed by itself.',
     'The cash view counts deposits on the day they come in. Purchases and postage count on their own day in both views.',
+    ...(sheet.gone
+      ? ['What assets that went away brought or lost is on no line; the list of assets has their proceeds.']
+      : []),
     ...(sheet.alone ? ['Sales without an invoice of their own count as paid on the day of the sale.'] : []),
   ];
 }
@@ -139,6 +146,7 @@ export function sheetOf(db: ReadDb, span: Span): PreparerSheet {
   const form = formOf(db, answers.formId);
   const { placed, goods, sales } = gather(db, span, form);
   const opening = tieOpening(goods.openingMinor, lastClosing(db, span, answers), answers.openingNote);
+  const assets = assetsOf(db, span);
   const sold = sales.filter((sale) => sale.taken_back_on === null);
   return {
     ...{ workshopName: shop.name, maker: shop.maker, currency, decimals, from: span.from, to: span.to },
@@ -155,9 +163,12 @@ export function sheetOf(db: ReadDb, span: Span): PreparerSheet {
     })),
     tax: taxOf(db, span, sales),
     trips: tripsOf(db, span),
-    assets: assetsOf(db, span),
+    assets,
     handed: handedOf(db, span, placed),
     gaps: gapsOf(db, span, opening, placed.unplaced),
-    notes: notesOf(form, span, { alone: sold.some((sale) => sale.invoice_id === null) }),
+    notes: notesOf(form, span, {
+      alone: sold.some((sale) => sale.invoice_id === null),
+      gone: assets.some((asset) => asset.disposedOn !== null),
+    }),
   };
 }

@@ -51,7 +51,7 @@ export const sectionTable = (
   ]);
 
 /** Income, costs and overhead to what is left, and what an hour brought. */
-export function resultTable(report: YearReport, write: Writer): ReportTable {
+function resultTable(report: YearReport, write: Writer): ReportTable {
   const { income, costs, overhead, left, contribution, rates } = report;
   const minus = (figure: YearFigure): YearFigure => ({
     ...figure,

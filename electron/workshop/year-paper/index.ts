@@ -39,14 +39,14 @@ function sealLines(seal: YearSeal | null, clock: Days, { words, day }: Writer): 
 }
 
 /** What the paper knows beside the report. */
-export interface YearPaperHouse {
+interface YearPaperHouse {
   readonly frame: PaperFrame;
   readonly seal: YearSeal | null;
   readonly clock: Days;
 }
 
 /** The report as a paper, in the language of its frame. */
-export function yearPaper(report: YearReport, { frame, seal, clock }: YearPaperHouse): ReportPaper {
+function yearPaper(report: YearReport, { frame, seal, clock }: YearPaperHouse): ReportPaper {
   const write = writerOf(frame.language, report.currency);
   const { words, day } = write;
   const [from, to] = [day(report.year.from), day(report.year.to)];

@@ -37,3 +37,16 @@ test('at the end of 2025: 845.24 raw, 186.71 in three finished knives, 73.96 in 
   // P8 is made as W42.
   expect(at.inWork[0]?.heldFor).toBe('Honor Lindenquay');
 });
+
+test('both years were counted, with no difference, and what is kept is what the tables say', async () => {
+  const list = await rig.call('stocktake.list', {});
+  expect(list.map((one) => [one.on, one.state, one.counted === one.lines, one.differenceMicro])).toEqual([
+    ['2025-12-31', 'finished', true, 0],
+    ['2024-12-31', 'finished', true, 0],
+  ]);
+  expect(list.map((one) => money(one.totalMicro ?? 0))).toEqual(['1105.91', '750.04']);
+  const kept = await rig.call('stocktake.get', { id: list[0]?.id ?? '' });
+  // Every knife of the day, W42 made for somebody; nothing was booked for the day since.
+  expect(kept.knives.filter((knife) => knife.heldFor !== '').map((knife) => knife.serial)).toEqual(['W42']);
+  expect(kept.booksNowMicro).toBeNull();
+});

@@ -14,7 +14,9 @@ import {
   updateLine,
   updateStocktake,
 } from '../../storage/queries/stocktakes.ts';
+import { closedThrough } from '../../storage/seal/open-books.ts';
 import { valueOrRefuse } from '../answers.ts';
+import { closedSentence } from '../closed/sentence.ts';
 import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
@@ -65,6 +67,13 @@ function demandReasons(sheet: readonly StocktakeLine[]): void {
   const without = sheet.filter((line) => line.differenceQty !== 0 && line.reason === null);
   if (without.length === 0) return;
   throw refused(`Say why it differs from the books: ${several(without)}.`);
+}
+
+/** What was started while the year was open may still be waiting when it is closed. */
+function demandYearOpen(ctx: CommandContext, on: string, sheet: readonly StocktakeLine[]): void {
+  const through = closedThrough(ctx.db);
+  if (through === undefined || on > through || sheet.every((line) => line.differenceQty === 0)) return;
+  throw refused(closedSentence(through));
 }
 
 function demandKnivesSeen({ knives }: Stocktake): void {
@@ -146,6 +155,7 @@ export const finish: HandlerFor<'stocktake.finish'> = {
     demandCounted(open.sheet, uncounted);
     demandReasons(open.sheet);
     demandKnivesSeen(open);
+    demandYearOpen(ctx, stocktake.on_date, open.sheet);
     const at = placesOf(stocktake).length === 0 ? stockAt(ctx.db, stocktake.on_date) : null;
     const booked = bookedTotals(at, open.sheet);
     const kept = countedTotals(booked, bookLines(ctx, stocktake, open.sheet));

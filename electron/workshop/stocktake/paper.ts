@@ -179,7 +179,7 @@ function differenceSection(stocktake: Stocktake, { words, qty, money }: Telling)
           lineName(line),
           qty(line, line.bookedQty),
           line.countedQty === null ? '' : qty(line, line.countedQty),
-          qty(line, line.differenceQty),
+          `${line.differenceQty > 0 ? '+' : ''}${qty(line, line.differenceQty)}`,
           money(line.differenceMicro),
         ],
         [why, line.reasonNote].filter((part) => part !== '').join(', '),

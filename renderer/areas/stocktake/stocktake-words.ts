@@ -7,7 +7,7 @@ import type {
 } from '../../../electron/api/stocktakes.ts';
 import { plural } from '../../../electron/domain/quantity.ts';
 import { unitOf } from '../../../electron/domain/units.ts';
-import { count, instant, qtyAbout, unitFor } from '../../lib/format.ts';
+import { count, instant, percent, qtyAbout, unitFor } from '../../lib/format.ts';
 
 export const stateWords: Readonly<Record<StocktakeHead['state'], string>> = {
   open: 'being counted',
@@ -68,4 +68,13 @@ export function unitWords(line: StocktakeLine): string {
   if (line.form === 'worth') return 'worth of it';
   if (line.form === 'piece' || line.form === 'pair') return plural(line.pieceWord || line.form);
   return unitOf(unitFor(line)).symbol;
+}
+
+/** What is in use, and how it is counted. */
+export function openedWords(line: StocktakeLine, ended: boolean): string {
+  const many = `In use: ${String(line.opened.length)}`;
+  if (line.fallsByOpening) return `${many}; counted without, its cost is with the knives it serves.`;
+  if (!ended) return `${many}; write the unopened ones and what is left of each below.`;
+  const left = line.opened.flatMap((one) => (one.leftPpm === null ? [] : [percent(one.leftPpm)]));
+  return left.length === 0 ? `${many}.` : `${many}, left of it ${left.join(', ')}.`;
 }

@@ -83,7 +83,7 @@ for (const [name, endpoint, bare] of [
       // A typed text is looked for whatever its accents, in the page where all rows are there; here the books do it.
       limit: text === '' ? 1.5 : 4,
       times,
-      pairs: 7,
+      pairs: 5,
       floorIs: `the same ${name} read with bare better-sqlite3, its statements prepared once`,
       ours: { run: () => core.call(endpoint, input) },
       floor: { run: () => bare(limit, text) },

@@ -252,9 +252,11 @@ describe('a knife’s way', () => {
       'B1',
     ]);
     const { noteId } = await rig.call('builds.addNote', { id, text: 'slight bend near the tip' });
+    const early = { buildId: id, on: '2024-07-07', label: 'Propane', use: 'energy', amountMicro: 1 };
+    expect((await rig.fault('builds.charge', early)).message).toContain('still to come');
     const charge = await rig.call('builds.charge', {
       buildId: id,
-      on: '2024-07-09',
+      on: '2024-07-06',
       label: 'Propane',
       use: 'energy',
       amountMicro: micro(2.5),
@@ -268,7 +270,7 @@ describe('a knife’s way', () => {
     const back = await rig.call('builds.reverseCharge', { chargeId: charge.id, reason: 'not this one' });
     expect(back).toEqual({
       id: back.id,
-      on: '2024-07-09',
+      on: '2024-07-06',
       label: 'Propane',
       use: 'energy',
       amountMicro: -micro(2.5),

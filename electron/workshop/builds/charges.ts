@@ -8,6 +8,7 @@ import type { CommandContext } from '../context.ts';
 import { restateCosts } from '../costs/restate.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { correctionDay } from '../stock/adjust.ts';
+import { demandCome } from '../days.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { demandOpenFor, demandOpenToTakeBack, needBuild, touchBuild } from './touch.ts';
 import { toCharge } from './views.ts';
@@ -78,6 +79,7 @@ export const charge: HandlerFor<'builds.charge'> = {
   run(ctx, input) {
     needWorkshop(ctx.db);
     const build = needBuild(ctx.db, input.buildId);
+    demandCome(ctx.clock.today(), input.on);
     demandOpenFor(build, input.use);
     touchBuild(ctx.db, build.id, input.on);
     return toCharge(needCharge(ctx.db, postCharge(ctx, input)));

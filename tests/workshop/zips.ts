@@ -31,7 +31,7 @@ export const textIn = (contents: Contents, name: string): string => {
 export const manifestIn = (contents: Contents): Manifest =>
   JSON.parse(textIn(contents, 'manifest.json')) as Manifest;
 
-/** Writes what the list of contents says anew, with sizes and hashes as they are unless `keep` names a file. */
+/** Writes the list of contents anew, with sizes and hashes as they are now, and what `change` says. */
 export function relist(contents: Contents, change: Partial<Manifest> = {}): void {
   const files = [...contents]
     .filter(([name]) => name !== 'manifest.json')
@@ -59,17 +59,19 @@ const SIZE_AT = 24;
 const NAME_AT = 46;
 
 /** Lets the directory of a zip say another unpacked size of one file (APPNOTE.TXT 4.3.12). */
-export function sayOtherSize(zip: Buffer, name: string, size: number): void {
+export function sayOtherSize(zip: Buffer, name: string, size: number): Buffer {
   for (let at = zip.indexOf(name); at >= 0; at = zip.indexOf(name, at + 1)) {
     const head = at - NAME_AT;
     if (head >= 0 && zip.readUInt32LE(head) === CENTRAL) zip.writeUInt32LE(size, head + SIZE_AT);
   }
+  return zip;
 }
 
 /** Gives a file of a zip another name of the same length, wherever it stands. */
-export function rename(zip: Buffer, name: string, other: string): void {
+export function renamed(zip: Buffer, name: string, other: string): Buffer {
   if (name.length !== other.length) throw new Error('the names must have one length');
   for (let at = zip.indexOf(name); at >= 0; at = zip.indexOf(name, at + 1)) zip.write(other, at, 'latin1');
+  return zip;
 }
 
 /** Writes a file into the folder of archives of a workshop. */

@@ -10,7 +10,7 @@ export interface SpokenOf {
 }
 
 /** Columns that name a file and the ones that hold its hash: `path` and `sha256`, `document_path` and `document_sha256`, …. */
-export const filePairs = (table: ArchiveTable): readonly (readonly [path: string, hash: string])[] =>
+const filePairs = (table: ArchiveTable): readonly (readonly [path: string, hash: string])[] =>
   table.columns
     .map(({ name }) => name)
     .filter((name) => name === 'path' || name.endsWith('_path'))

@@ -75,7 +75,7 @@ const jsonValue = (value: Value): string | number | null | { readonly base64: st
   Buffer.isBuffer(value) ? { base64: value.toString('base64') } : value;
 
 /** One row as JSON, columns in the table's order. */
-export const jsonRow = (table: ArchiveTable, row: Row): string =>
+const jsonRow = (table: ArchiveTable, row: Row): string =>
   JSON.stringify(Object.fromEntries(table.columns.map(({ name }) => [name, jsonValue(row[name] ?? null)])));
 
 /** A text a spreadsheet would take for a formula is marked as text; JSON has it as it is. */

@@ -2,4 +2,4 @@
 
 /** @param through the last closed day */
 export const closedSentence = (through: string): string =>
-  `The books are closed through ${through}. Date it later, or open that year again under Year, Close.`;
+  `The books are closed through ${through}. Date it later, or open that year again under Year, Close a year.`;

@@ -13,17 +13,9 @@ interface BuyerFilter {
 /** What a sale brought in together, whichever way the place counts its tax. */
 const charged = sql<number>`s.price_minor + s.shipping_minor + case s.tax_inclusive when 1 then 0 else s.tax_minor end`;
 
-const boughtBy = (db: ReadDb) =>
-  db.q
-    .selectFrom('sales as s')
-    .where('s.taken_back_on', 'is', null)
-    .groupBy('s.buyer_id')
-    .select([
-      's.buyer_id',
-      (f) => f.fn.countAll<number>().as('bought'),
-      (f) => f.fn.max('s.on_date').as('last_on'),
-    ])
-    .select(sql<number>`sum(${charged})`.as('spent'));
+/** Asked for each buyer a list shows, by the index of their sales: a page of few does not add up the sales of all. */
+const ofSales = <T>(what: RawBuilder<T>) =>
+  sql<T>`(select ${what} from sales s where s.buyer_id = p.id and s.taken_back_on is null)`;
 
 /** Who supports on a day, with the name of the level. */
 const supportOn = (db: ReadDb, day: string) =>
@@ -37,13 +29,12 @@ const supportOn = (db: ReadDb, day: string) =>
 const withFigures = (db: ReadDb, today: string) =>
   db.q
     .selectFrom('buyers as p')
-    .leftJoin(boughtBy(db).as('b'), (join) => join.onRef('b.buyer_id', '=', 'p.id'))
     .leftJoin(supportOn(db, today).as('v'), (join) => join.onRef('v.buyer_id', '=', 'p.id'))
     .selectAll('p')
     .select([
-      'b.last_on',
-      sql<number>`coalesce(b.bought, 0)`.as('bought'),
-      sql<number>`coalesce(b.spent, 0)`.as('spent'),
+      ofSales(sql<string | null>`max(s.on_date)`).as('last_on'),
+      ofSales(sql<number>`count(*)`).as('bought'),
+      ofSales(sql<number>`coalesce(sum(${charged}), 0)`).as('spent'),
       sql<string>`coalesce(v.level, '')`.as('level'),
     ]);
 

@@ -125,6 +125,7 @@ describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
       'orders',
       'orders/quotes',
       'releases',
+      'stock/stocktake',
       'trials',
     ])) {
       await goTo(tab.page, screen);

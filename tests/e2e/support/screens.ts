@@ -92,6 +92,7 @@ const entries = [
   'stock/purchases',
   'stock/suppliers',
   'stock/makings',
+  'stock/stocktake',
   'orders',
   'orders/quotes',
   'buyers',

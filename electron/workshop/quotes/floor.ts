@@ -69,12 +69,14 @@ function aroundParts({ charges, house, asked }: Bill, brought: Brought): QuotePa
   const { channel, place } = charges;
   const inside = place.inclusive === 1 ? brought.taxMinor : 0;
   const shipping = brought.netMinor - brought.netPriceMinor;
+  const again =
+    channel.fee_fixed_minor === 0 ? '' : '; a deposit is a charge of its own and costs the fixed part again';
   return [
     { label: 'Postage', how: charges.postageHow, minor: charges.postageMinor },
     { label: 'Shipping charged, taken off', how: charges.shippingHow, minor: -shipping },
     {
       label: `Fee of ${channel.name}, on the whole charge`,
-      how: feeWords(channel, brought.grossMinor, asked.abroad, house.currency),
+      how: `${feeWords(channel, brought.grossMinor, asked.abroad, house.currency)}${again}`,
       minor: brought.feeMinor,
     },
     ...(inside === 0 ? [] : [{ label: `${place.label} in the price`, how: place.name, minor: inside }]),

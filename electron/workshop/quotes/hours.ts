@@ -19,12 +19,12 @@ function chosenOf(db: ReadDb, asked: QuoteAsked, spreads: Pick<QuoteHours, 'book
     return {
       minutes: practised.middle,
       from: 'practised',
-      how: 'The middle of the nearest own knives, at the place of the next one.',
+      how: 'The middle of the own knives below, at the place of the next one.',
     } as const;
   return {
     minutes: booked.middle,
     from: 'booked',
-    how: 'The middle of the nearest own knives, as booked.',
+    how: 'The middle of the own knives below, as booked.',
   } as const;
 }
 

@@ -102,10 +102,10 @@ function pastHow(count: number, asked: QuoteAsked): string {
   const few = count < TOO_FEW ? ' Too few to say how they spread.' : '';
   const which =
     asked.among === 'nearest'
-      ? 'nearest own'
+      ? 'nearest own knives'
       : asked.among === 'model'
-        ? 'last own of this model'
-        : 'last own of the family';
+        ? 'last own knives of this model'
+        : 'last own knives of the family';
   return count === 1
     ? `One own knife${since}.${few}`
     : `The ${String(count)} ${which}${since}, the middle of them and not the best.${few}`;

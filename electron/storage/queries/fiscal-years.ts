@@ -27,14 +27,15 @@ export const bookedDays = (
   db: ReadDb,
 ): { readonly first: string | null; readonly last: string | null } | undefined =>
   db.one(
-    db.q
-      .selectFrom(
-        sql<{ first: string | null; last: string | null }>`(
-          SELECT min(on_date) AS first, max(on_date) AS last FROM movements
-          UNION ALL SELECT min(on_date), max(on_date) FROM sessions WHERE current = 1 AND cancelled = 0
-          UNION ALL SELECT min(on_date), max(on_date) FROM sales
-          UNION ALL SELECT min(cost_on), max(cost_on) FROM expenses
-          UNION ALL SELECT min(earned_on), max(earned_on) FROM incomes)`.as('days'),
-      )
-      .select([sql<string | null>`min(first)`.as('first'), sql<string | null>`max(last)`.as('last')]),
+    // One at a time, each takes a step along its index; both at once would walk through all of it.
+    db.q.selectNoFrom([
+      sql<string | null>`(SELECT min(day) FROM (SELECT (SELECT min(on_date) FROM movements) AS day
+        UNION ALL SELECT (SELECT min(on_date) FROM sessions WHERE current = 1 AND cancelled = 0)
+        UNION ALL SELECT (SELECT min(on_date) FROM sales) UNION ALL SELECT (SELECT min(cost_on) FROM expenses)
+        UNION ALL SELECT (SELECT min(earned_on) FROM incomes)))`.as('first'),
+      sql<string | null>`(SELECT max(day) FROM (SELECT (SELECT max(on_date) FROM movements) AS day
+        UNION ALL SELECT (SELECT max(on_date) FROM sessions WHERE current = 1 AND cancelled = 0)
+        UNION ALL SELECT (SELECT max(on_date) FROM sales) UNION ALL SELECT (SELECT max(cost_on) FROM expenses)
+        UNION ALL SELECT (SELECT max(earned_on) FROM incomes)))`.as('last'),
+    ]),
   );

@@ -50,7 +50,9 @@ export const gapCounts = (db: ReadDb, { from, to }: Days, before: string): GapCo
     db.q.selectNoFrom([
       count(sql`${spent} AND e.receipt = 0 AND ${pinned('expense', 'e.id')}`).as('noReceipt'),
       count(sql`${spent} AND e.paid_on IS NULL`).as('owed'),
-      count(sql`${sold} AND NOT EXISTS (SELECT 1 FROM invoices i WHERE i.sale_id = s.id)`).as('noInvoice'),
+      count(
+        sql`${sold} AND NOT EXISTS (SELECT 1 FROM invoices i WHERE i.sale_id = s.id AND i.kind IN ('sale', 'second', 'balance'))`,
+      ).as('noInvoice'),
       count(sql`invoices i WHERE i.issued_on BETWEEN ${from} AND ${to} AND i.kind <> 'credit' AND i.total_minor - i.prepaid_minor
         > coalesce((SELECT sum(y.amount_minor) FROM payments y WHERE y.invoice_id = i.id AND y.on_date <= ${to}), 0)
         + coalesce((SELECT -sum(k.total_minor) FROM invoices k WHERE k.credits_id = i.id AND k.issued_on <= ${to}), 0)`).as(

@@ -9,45 +9,52 @@ export interface Days {
   readonly to: string;
 }
 
+const salesWith = (db: ReadDb) =>
+  db.q
+    .selectFrom('sales as s')
+    .innerJoin('builds as b', 'b.id', 's.build_id')
+    .innerJoin('models as m', 'm.id', 'b.model_id')
+    .innerJoin('channels as c', 'c.id', 's.channel_id')
+    .innerJoin('buyers as p', 'p.id', 's.buyer_id')
+    .leftJoin('tax_places as t', 't.id', 's.tax_place_id')
+    .leftJoin('invoices as i', (join) =>
+      // Written out: the index of the one invoice of a sale is found by these very words.
+      join.onRef('i.sale_id', '=', 's.id').on(sql<boolean>`i.kind IN ('sale', 'second', 'balance')`),
+    )
+    .select(['s.id', 's.build_id', 's.on_date', 's.taken_back_on', 's.price_minor', 's.shipping_minor'])
+    .select(['s.tax_minor', 's.tax_rate_ppm', 's.tax_on_shipping', 's.tax_inclusive', 's.tax_rounding'])
+    .select(['s.fee_minor', 's.deposit_fee_minor', 's.postage_paid_minor', 's.kept_minor', 's.order_id'])
+    .select(['s.flaw', 's.channel_id', 's.tax_label', 's.release_id'])
+    .select(['b.serial', 'b.method', 'b.minutes', 'm.code as model_code', 'm.name as model_name'])
+    .select(['c.name as channel_name', 'p.name as buyer_name', 't.name as place', 'i.id as invoice_id'])
+    .select(
+      sql<number>`s.release_id IS NOT NULL AND EXISTS (SELECT 1 FROM claims q WHERE q.build_id = s.build_id
+        AND q.release_id = s.release_id AND q.outcome = 'sold' AND q.by_rule <> 'public')`.as('early'),
+    )
+    .orderBy('s.on_date')
+    .orderBy('b.number');
+
+/** Sales of some days. Amounts as priced; `early` tells whether it fell into the window for supporters of its release. */
+export const salesIn = (db: ReadDb, { from, to }: Days) =>
+  db.all(salesWith(db).where('s.on_date', '>=', from).where('s.on_date', '<=', to));
+export type YearSale = ReturnType<typeof salesIn>[number];
+
 /**
- * Sales that make a difference to a year: sold in it, or taken back or credited in it. Amounts as priced.
- * `early` tells whether it fell into the window for supporters of its release.
+ * Sales of before that make a difference to a year: taken back or credited in it.
  * @param late knives whose sale of before is wanted too
  */
-export const yearSales = (db: ReadDb, { from, to }: Days, late: readonly string[]) =>
+export const earlierSales = (db: ReadDb, { from, to }: Days, late: readonly string[]): YearSale[] =>
   db.all(
-    db.q
-      .selectFrom('sales as s')
-      .innerJoin('builds as b', 'b.id', 's.build_id')
-      .innerJoin('models as m', 'm.id', 'b.model_id')
-      .innerJoin('channels as c', 'c.id', 's.channel_id')
-      .innerJoin('buyers as p', 'p.id', 's.buyer_id')
-      .leftJoin('tax_places as t', 't.id', 's.tax_place_id')
-      .leftJoin('invoices as i', (join) =>
-        join.onRef('i.sale_id', '=', 's.id').on('i.kind', 'in', ['sale', 'second', 'balance']),
-      )
+    salesWith(db)
+      .where('s.on_date', '<', from)
       .where(
         sql<boolean>`s.rowid IN (
-          SELECT rowid FROM sales WHERE on_date BETWEEN ${from} AND ${to}
-          UNION SELECT rowid FROM sales WHERE taken_back_on BETWEEN ${from} AND ${to}
-          UNION SELECT rowid FROM sales WHERE ${amongIds(sql.ref('build_id'), late)} AND on_date < ${from}
+          SELECT rowid FROM sales WHERE taken_back_on BETWEEN ${from} AND ${to}
+          UNION SELECT rowid FROM sales WHERE ${amongIds(sql.ref('build_id'), late)}
           UNION SELECT z.rowid FROM invoices k JOIN invoices w ON w.id = k.credits_id JOIN sales z ON z.id = w.sale_id
             WHERE k.issued_on BETWEEN ${from} AND ${to})`,
-      )
-      .select(['s.id', 's.build_id', 's.on_date', 's.taken_back_on', 's.price_minor', 's.shipping_minor'])
-      .select(['s.tax_minor', 's.tax_rate_ppm', 's.tax_on_shipping', 's.tax_inclusive', 's.tax_rounding'])
-      .select(['s.fee_minor', 's.deposit_fee_minor', 's.postage_paid_minor', 's.kept_minor', 's.order_id'])
-      .select(['s.flaw', 's.channel_id', 's.tax_place_id', 's.tax_label', 's.release_id'])
-      .select(['b.serial', 'b.method', 'b.minutes', 'm.code as model_code', 'm.name as model_name'])
-      .select(['c.name as channel_name', 'p.name as buyer_name', 't.name as place', 'i.id as invoice_id'])
-      .select(
-        sql<number>`s.release_id IS NOT NULL AND EXISTS (SELECT 1 FROM claims q WHERE q.build_id = s.build_id
-          AND q.release_id = s.release_id AND q.outcome = 'sold' AND q.by_rule <> 'public')`.as('early'),
-      )
-      .orderBy('s.on_date')
-      .orderBy('b.number'),
+      ),
   );
-export type YearSale = ReturnType<typeof yearSales>[number];
 
 /** What credits took off the own invoice of each sale, by the day of the credit; amounts above zero. */
 export const saleCredits = (db: ReadDb, { from, to }: Days, late: readonly string[]) =>

@@ -5,15 +5,17 @@ import { saleIn, standingAt } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
   type Days,
+  earlierSales,
   endedKnives,
   saleCredits,
+  salesIn,
   type SheetRule,
   type SheetSum,
-  yearSales,
   type YearSale,
 } from '../../storage/queries/year-knives.ts';
 import { netOf } from '../costs/net.ts';
 import { directOf, sheetsAt } from './gather-goods.ts';
+import { monthsIn } from './months.ts';
 import type { Steps } from './steps.ts';
 
 /** Costs of a knife by use, minor units. */
@@ -101,8 +103,12 @@ export function* gatherSold(
   rule: SheetRule,
 ): Steps<readonly SoldFact[]> {
   const before = addDays(span.from, -1);
-  const rows = yearSales(db, span, late);
+  const rows = earlierSales(db, span, late);
   yield;
+  for (const month of monthsIn(span)) {
+    rows.push(...salesIn(db, month));
+    yield;
+  }
   const credits = creditsBySale(db, span, late);
   yield;
   const sales = rows.map((sale) => ({ sale, facts: factsOf(sale, credits.get(sale.id) ?? []) }));

@@ -219,6 +219,7 @@ export function headLines(facts: YearFacts) {
   const hours = total('hours.total', 'Hours worked', hourLines(facts));
   const worked = total('worked.total', 'Hours worked, by day', workedLines(facts));
   const sold = sumSold(facts.sold);
+  const tax = taxRows(facts);
   const hourly = (key: string, label: string, amount: number, over: number): Line => ({
     key,
     label,
@@ -227,7 +228,7 @@ export function headLines(facts: YearFacts) {
     opens: false,
   });
   return {
-    ...{ income, costs, overhead, hours, worked },
+    ...{ income, costs, overhead, hours, worked, tax },
     direct: total('costs.direct', 'Direct cost of knives sold', directLines(facts)),
     cash: total('cash.total', 'Received', cashLinesOf(facts)),
     left: money('left', 'Left before labour and own taxes', left, false),
@@ -251,7 +252,7 @@ export function headLines(facts: YearFacts) {
     taxDue: money(
       'tax.due',
       'Sales tax due',
-      sumOf(taxRows(facts), (row) => row.dueMinor),
+      sumOf(tax, (row) => row.dueMinor),
       false,
     ),
   };
@@ -268,7 +269,7 @@ interface TaxRow {
 }
 
 /** Tax by place and rate: due with the sale or the service, collected with the payment. */
-export function taxRows(facts: YearFacts): readonly TaxRow[] {
+function taxRows(facts: YearFacts): readonly TaxRow[] {
   const rows = new Map<
     string,
     { place: string; label: string; ratePpm: number; base: number; due: number; got: number }

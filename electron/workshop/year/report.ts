@@ -30,7 +30,6 @@ import {
   hourLines,
   incomeLines,
   overheadLines,
-  taxRows,
   wentLines,
   workedLines,
 } from './lines.ts';
@@ -402,7 +401,7 @@ export function reportOf(told: Told, pair: Pair): YearReport {
       minor: row.minor,
     })),
     heldMinor: sumOf(now.held, (row) => row.minor),
-    tax: taxRows(now),
+    tax: pair.heads.tax,
     taxDue: headOf(pair, (heads) => heads.taxDue),
     notes: notesOf(pair, told.currency),
   };

@@ -17,6 +17,7 @@ import {
   fiscalRuleRows,
   putFiscalRule,
 } from '../../storage/queries/fiscal-years.ts';
+import { closedThrough } from '../../storage/seal/open-books.ts';
 import type { CommandContext } from '../context.ts';
 
 /** Books of a workshop of our time; a typing mistake in the year must not make thousands of years. */
@@ -49,10 +50,21 @@ export function yearsOf(db: ReadDb, today: string): FiscalYears {
   return { rules, years: years.map((year) => toYear(year, today)).toReversed() };
 }
 
+/** A closed year keeps the days it was closed with. */
+function demandOpenYear(db: ReadDb, fromOn: string): void {
+  const closed = closedThrough(db);
+  if (closed !== undefined && fromOn <= closed)
+    throw refused(
+      `Years up to ${closed} are closed and keep their days. Choose a later day, or open the year again first.`,
+      'fromOn',
+    );
+}
+
 /** Says how years begin from a day on. @throws FaultError where two years would overlap */
 export function saveRule(ctx: CommandContext, rule: Parsed<'year.saveRule'>): FiscalYears {
   if (rule.fromOn < EARLIEST || rule.fromOn > LATEST)
     throw invalid('Write a day between the years 1900 and 2199.', 'fromOn');
+  demandOpenYear(ctx.db, rule.fromOn);
   const all = withRule(fiscalRuleRows(ctx.db).map(ruleOf), rule);
   if (!all.ok) throw invalid(all.message, 'fromOn');
   putFiscalRule(ctx.db, { from_on: rule.fromOn, kind: rule.kind, month: rule.month, day: rule.day });
@@ -61,6 +73,7 @@ export function saveRule(ctx: CommandContext, rule: Parsed<'year.saveRule'>): Fi
 
 /** Takes a beginning away again; the one before it then goes on. */
 export function dropRule(ctx: CommandContext, { fromOn }: Parsed<'year.dropRule'>): FiscalYears {
+  demandOpenYear(ctx.db, fromOn);
   if (dropFiscalRule(ctx.db, fromOn) === 0)
     throw refused('There is no beginning of a year on this day. Reload the page.');
   return yearsOf(ctx.db, ctx.clock.today());

@@ -12,7 +12,7 @@ const dayOf = (at: number): string =>
 const first = ['Ottoline', 'Jorun', 'Maël', 'Zofia', 'Ingrid', 'Þóra', 'Kasimir', 'Beatrix'] as const;
 const last = ['Fernshaw', 'Quarrel', 'Ångström', 'Tessel', 'Lindqvist', 'Orrin', 'Dvořák'] as const;
 const nameOf = (at: number): string =>
-  `${first[at % first.length] ?? ''} ${last[(at * 7) % last.length] ?? ''} ${String(at)}`;
+  `${first[at % first.length] ?? ''} ${last[(at * 3) % last.length] ?? ''} ${String(at)}`;
 
 function writePeople(db: Database.Database): void {
   const buyer = db.prepare(

@@ -32,6 +32,7 @@ it('a tiny deposit costs no more than it brings, and the order follows its days'
   ]);
   const knife = await plainKnife(shop);
   await shop.call('orders.link', { id, buildId: knife, on: '2025-02-10' });
+  expect((await shop.fault('promises.list', { firstOrderId: id })).message).toContain('is finished already');
   const early = await shop.fault('orders.unlink', { id, on: '2025-02-09', reason: 'another one' });
   expect([early.field, early.message]).toEqual(['on', expect.stringContaining('since 2025-02-10') as string]);
   const pay = { invoiceId: deposit, on: '2025-02-20', amountMinor: 900, method: 'transfer' };
@@ -102,7 +103,11 @@ it('a listed species inside a billet is named on the paper of the knife', async 
   const on = '2025-04-20';
   const { id: makingId } = await shop.call('makings.start', { title: 'LS-1', kind: 'billet', on });
   await shop.call('makings.take', { makingId, itemId: walnut, qty: PIECE, on });
-  await shop.call('makings.finish', { makingId, on, outputs: [{ itemId: billet.id, qty: PIECE, share: 1_000_000_000 }] });
+  await shop.call('makings.finish', {
+    makingId,
+    on,
+    outputs: [{ itemId: billet.id, qty: PIECE, share: 1_000_000_000 }],
+  });
   const { ids } = await shop.call('builds.plan', { modelId: shop.modelId, count: 1, on });
   const buildId = ids[0] ?? '';
   await shop.call('builds.start', { id: buildId, on });

@@ -1,10 +1,11 @@
 /** Use-case: the days of every order and open knife. */
-import { missing } from '../../api/errors.ts';
+import { missing, refused } from '../../api/errors.ts';
 import type { PromiseRow, Promises } from '../../api/promises.ts';
 import { addDays, dayOfWeek } from '../../domain/calendar.ts';
 import { forecast, type KnifeForecast, RUNS } from '../../domain/promise.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelRow } from '../../storage/queries/models.ts';
+import { orderRecord } from '../../storage/queries/orders.ts';
 import { closedRows, weekSetting } from '../../storage/queries/promises.ts';
 import { lastWeeks, paces, paceShown, pacesToRun, promisesKept } from './past.ts';
 import { type Asked, lossOf, type Queued, queueOf } from './queue.ts';
@@ -58,12 +59,22 @@ function assumedOf(queue: readonly Queued[], weekMinutes: number | null, knives:
   ];
 }
 
+/** @throws FaultError saying why an order has no place in the queue */
+function demandQueued(db: ReadDb, orderId: string, queue: readonly Queued[]): void {
+  if (queue.some((one) => one.orderId === orderId)) return;
+  const order = orderRecord(db, orderId);
+  if (order?.state === 'agreed' && order.build_state === 'finished')
+    throw refused(
+      `${order.serial ?? 'Its knife'} is finished already and waits for nothing. Choose another order.`,
+    );
+  throw missing('This order is not open any more. Choose another.');
+}
+
 /** @throws FaultError for a model, knife or order that is not in the books */
 function demandKnown(db: ReadDb, asked: Asked, queue: readonly Queued[]): void {
   if (asked.newModelId !== undefined && modelRow(db, asked.newModelId) === undefined)
     throw missing('This model is not in the books any more. Choose another.');
-  if (asked.firstOrderId !== undefined && !queue.some((one) => one.orderId === asked.firstOrderId))
-    throw missing('This order is not open any more. Choose another.');
+  if (asked.firstOrderId !== undefined) demandQueued(db, asked.firstOrderId, queue);
   if (asked.lostBuildId !== undefined && !queue.some((one) => one.buildId === asked.lostBuildId))
     throw missing('This knife is not open any more. Choose another.');
 }

@@ -22,7 +22,7 @@ export interface PaidInvoice {
 }
 
 /** Of what was paid, the part that is no tax. Paid beyond what is asked is no tax either: it goes back. */
-export function netOfPaid(paidMinor: number, askedMinor: number, taxMinor: number): number {
+function netOfPaid(paidMinor: number, askedMinor: number, taxMinor: number): number {
   if (askedMinor <= 0 || paidMinor >= askedMinor) return paidMinor - Math.max(0, taxMinor);
   return mulDiv(paidMinor, askedMinor - taxMinor, askedMinor);
 }
@@ -98,7 +98,7 @@ export interface EntityMoney {
   readonly when: 'open' | 'now' | 'earlier';
 }
 
-export type CashLineKey = 'deposits' | 'earlierDeposits' | 'notPaid' | 'paidOver' | 'earlierYears';
+type CashLineKey = 'deposits' | 'earlierDeposits' | 'notPaid' | 'paidOver' | 'earlierYears';
 
 /** Why receipts differ from what was earned; the lines add up to the difference. */
 export function cashLines(entities: readonly EntityMoney[]): ReadonlyMap<CashLineKey, number> {

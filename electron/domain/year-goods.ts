@@ -31,7 +31,7 @@ export interface GoodsFlows {
   >;
 }
 
-export interface GoodsInput {
+interface GoodsInput {
   readonly opening: StockMicro;
   readonly closing: StockMicro;
   readonly flows: GoodsFlows;

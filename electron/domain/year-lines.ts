@@ -10,7 +10,7 @@ export interface Line {
 }
 
 /** A line with its like of the year before. */
-export interface SideBySide extends Line {
+interface SideBySide extends Line {
   readonly before: number | null;
 }
 

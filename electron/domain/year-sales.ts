@@ -87,13 +87,13 @@ export function saleIn(sale: SaleFacts, { from, to }: YearSpan): SaleDelta {
 }
 
 /** A knife's part in the year: what its sale brought, and what the knife had cost. */
-export interface SoldRow {
+interface SoldRow {
   readonly delta: SaleDelta;
   readonly directMinor: number;
 }
 
 /** Sold knives added up. */
-export interface SoldSum {
+interface SoldSum {
   readonly count: number;
   readonly salesMinor: number;
   readonly shippingMinor: number;

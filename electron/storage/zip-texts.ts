@@ -4,7 +4,7 @@ import { buffer } from 'node:stream/consumers';
 import { ZipFile } from 'yazl';
 
 /** One file in it. */
-export interface NamedText {
+interface NamedText {
   readonly name: string;
   readonly text: string;
 }

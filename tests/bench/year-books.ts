@@ -5,7 +5,7 @@ import { demoSetUp } from '../workshop/rig.ts';
 import { call, openBooks } from './books.ts';
 
 /** Entries each knife brings: movements, charges, sessions with their shares, sale, invoice, payment. */
-export const ENTRIES_A_KNIFE = 40;
+const ENTRIES_A_KNIFE = 40;
 const [DRAWS, CHARGES, SESSIONS] = [18, 5, 7];
 const LOTS = 200;
 

@@ -106,7 +106,7 @@ export const looseMovements = (db: ReadDb, span: Days, counts: boolean): EntryRo
   );
 
 /** Which hours are wanted. */
-export interface HourFilter {
+interface HourFilter {
   readonly stage?: string;
   readonly work?: string;
   readonly making?: boolean;

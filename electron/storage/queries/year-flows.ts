@@ -114,16 +114,6 @@ export const chargesIn = (db: ReadDb, ids: readonly string[], upTo: string) =>
       .groupBy('use_as'),
   );
 
-/** What was charged to makings in a year. */
-export const makingCharges = (db: ReadDb, { from, to }: Days): number =>
-  db.one(
-    db.q
-      .selectFrom('making_charges')
-      .where('on_date', '>=', from)
-      .where('on_date', '<=', to)
-      .select(sql<number>`coalesce(sum(amount_micro), 0)`.as('value_micro')),
-  )?.value_micro ?? 0;
-
 /** Makings that came to nothing in a year, with all they cost. */
 export const scrappedMakings = (db: ReadDb, { from, to }: Days) =>
   db.all(

@@ -132,7 +132,7 @@ export const knivesAlive = (
 export type KnifeAlive = ReturnType<typeof knivesAlive>[number];
 
 /** Half away from zero, in whole minor units. @param unit micro in one minor unit; even */
-const rounded = (value: RawBuilder<number>, unit: number): RawBuilder<number> =>
+const rounded = (value: RawBuilder<unknown>, unit: number): RawBuilder<number> =>
   sql<number>`((abs(${value}) + ${sql.lit(unit / 2)}) / ${sql.lit(unit)}) * sign(${value})`;
 
 /** The name of a material's line on the cost sheet: the part it served, else what the item is. */
@@ -168,9 +168,9 @@ export const sheetSums = (
   upTo: string,
   { words, unit }: SheetRule,
 ): SheetSum[] => {
-  const line = sql.ref<number>('v');
+  const line = sql.ref('v');
   const sum = (use: string) =>
-    sql`sum(CASE use_as WHEN ${sql.lit(use)} THEN ${rounded(line as unknown as RawBuilder<number>, unit)} ELSE 0 END)`;
+    sql`sum(CASE use_as WHEN ${sql.lit(use)} THEN ${rounded(line, unit)} ELSE 0 END)`;
   return db.all(
     db.q
       .selectFrom(

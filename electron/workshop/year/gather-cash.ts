@@ -18,7 +18,7 @@ import { monthsIn } from './months.ts';
 import type { Steps } from './steps.ts';
 
 /** A receipt with what it is for. */
-export interface CashFact {
+interface CashFact {
   readonly id: string;
   readonly on: string;
   readonly kind: 'knives' | 'deposits' | 'service';
@@ -31,7 +31,7 @@ export interface CashFact {
 }
 
 /** Service invoiced or credited in the year. */
-export interface ServiceFact {
+interface ServiceFact {
   readonly invoiceId: string;
   readonly number: string;
   readonly on: string;

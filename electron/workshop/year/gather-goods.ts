@@ -172,7 +172,7 @@ export function unsoldCharges(
 }
 
 /** The day before the year, and the end of each month in it. */
-export const pointsOf = ({ from, to }: Days): readonly string[] => [
+const pointsOf = ({ from, to }: Days): readonly string[] => [
   addDays(from, -1),
   ...monthsBetween(from, to).map((month) => (monthEnd(month) > to ? to : monthEnd(month))),
 ];

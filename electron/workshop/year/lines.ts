@@ -80,13 +80,13 @@ export const feesOf = (facts: YearFacts): number =>
   ) + sumOf(facts.fees, (row) => row.fee_minor);
 
 /** Cost of what was scrapped: knives and makings. */
-export const scrapOf = (facts: YearFacts): number =>
+const scrapOf = (facts: YearFacts): number =>
   sumOf(
     facts.ended.filter((knife) => knife.state === 'scrapped'),
     (knife) => knife.directMinor,
   ) + sumOf(facts.makings, (making) => microToMinor(making.value_micro, facts.decimals));
 
-export function directLines(facts: YearFacts): Line[] {
+function directLines(facts: YearFacts): Line[] {
   const of = (use: 'materials' | 'consumables' | 'energy' | 'packaging'): number =>
     sumOf(facts.sold, (one) => one.costs[use]);
   return [

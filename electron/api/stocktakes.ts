@@ -7,7 +7,7 @@ import type { ItemForm, ItemKind } from './stock.ts';
 
 export type StocktakeState = 'open' | 'finished' | 'dropped';
 /** Why a count differs from the books. */
-export const differenceReasons = [
+const differenceReasons = [
   'lost',
   'damaged',
   /** Used, and never written down. */
@@ -19,7 +19,7 @@ export const differenceReasons = [
 ] as const;
 export type DifferenceReason = (typeof differenceReasons)[number];
 /** Where a finished knife is on the day. */
-export const whereabouts = ['here', 'consignment', 'away', 'notSeen'] as const;
+const whereabouts = ['here', 'consignment', 'away', 'notSeen'] as const;
 export type Whereabouts = (typeof whereabouts)[number];
 /** How a line stands: not counted; all who counted say the same; they do not; the books of the day moved since. */
 export type LineState = 'uncounted' | 'agreed' | 'apart' | 'moved';

@@ -10,22 +10,6 @@ import { stockOn } from './stock-value.ts';
 /** Quantity and value of every item on the rack. */
 export const rackAt = stockOn;
 
-/** Quantity and value of every lot that had come in by a day. */
-export const lotsAt = (db: ReadDb, on: string) =>
-  db.all(
-    db.q
-      .selectFrom('movements as m')
-      .innerJoin('lots as l', 'l.id', 'm.lot_id')
-      .select(({ fn }) => [
-        'l.id',
-        fn.sum<number>('m.qty').as('qty'),
-        fn.sum<number>('m.value_micro').as('value_micro'),
-      ])
-      .where('m.on_date', '<=', on)
-      .where('l.received_on', '<=', on)
-      .groupBy('l.id'),
-  );
-
 /** Knives that were in work or finished at the end of a day: begun, and neither sold, scrapped nor kept by then. */
 export const knivesAt = (db: ReadDb, on: string) =>
   db.all(

@@ -34,12 +34,6 @@ export const stocktakeRows = (db: ReadDb) =>
 export const stocktakeRow = (db: ReadDb, id: string): StocktakeRow | undefined =>
   db.one(heads(db).where('s.id', '=', id));
 
-/** The finished stocktake of the whole workshop on a day, if there is one. */
-export const wholeStocktakeOn = (db: ReadDb, on: string): StocktakeRow | undefined =>
-  db.one(
-    heads(db).where('s.on_date', '=', on).where('s.state', '=', 'finished').where('s.places', '=', '[]'),
-  );
-
 /** The number the next one gets. */
 export const nextStocktake = (db: ReadDb): number =>
   (db.one(db.q.selectFrom('stocktakes').select(({ fn }) => fn.max<number | null>('number').as('top')))?.top ??

@@ -28,7 +28,7 @@ import { needOpenStocktake, needStocktake, placesOf } from './need.ts';
 import { bookedTotals, countedTotals, othersThen, readStocktake, toHead } from './read.ts';
 
 /** Why a count differs, as it stands beside the movement. */
-export const reasonWords: Readonly<Record<DifferenceReason, string>> = {
+const reasonWords: Readonly<Record<DifferenceReason, string>> = {
   lost: 'lost',
   damaged: 'damaged',
   unbooked: 'used without booking',

@@ -103,7 +103,7 @@ const keptKnife = (row: StocktakeKnifeRow): StocktakeKnife => ({
 });
 
 /** The knives of the day, with where they are said to be. */
-export function knivesThen(at: StockAt, written: readonly StocktakeKnifeRow[]): StocktakeKnife[] {
+function knivesThen(at: StockAt, written: readonly StocktakeKnifeRow[]): StocktakeKnife[] {
   const byId = new Map(written.map((row) => [row.build_id, row]));
   const toKnife =
     (state: StocktakeKnife['state']) =>

@@ -1,6 +1,7 @@
 /** Where days, fees and papers of a sale must not contradict each other. Invented data; texts are our own. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { LetterPaper } from '../../electron/documents/types.ts';
+import { taxDueIn } from '../../electron/storage/queries/sheet-money.ts';
 import { idOf, openShop, PIECE, plainKnife, saleOf, type Shop, siteOf } from './shop.ts';
 
 let shop: Shop;
@@ -70,6 +71,10 @@ it('tax at delivery counts on the day of delivery, whenever the invoice is writt
   }
   // Null: the day it was issued. Ledgers of states differ in exactly this (trade notes, deposits by state).
   expect(days).toEqual([null, '2025-03-28']);
+  const placesDue = (from: string, to: string) =>
+    taxDueIn(shop.db, { from, to }).map(({ place: name }) => name);
+  expect(placesDue('2025-03-01', '2025-03-31')).toEqual(['delivery']);
+  expect(placesDue('2025-04-01', '2025-04-30')).toEqual(['balance']);
 });
 
 it('a reminder says how to pay what is still open, with the code of a transfer in euro', async () => {

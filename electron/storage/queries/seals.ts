@@ -45,7 +45,7 @@ const counts = {
     to,
   ],
   stocktake: ({ to }) => [
-    `SELECT count(*) = 0 AS n FROM stocktakes WHERE state = 'finished' AND on_date = ?`,
+    `SELECT count(*) = 0 AS n FROM stocktakes WHERE state = 'finished' AND places = '[]' AND on_date = ?`,
     to,
   ],
   noKnife: ({ from, to }) => [

@@ -66,7 +66,7 @@ export const incomeAwaited = (db: ReadDb, { from, to }: Span): number =>
       .select(({ fn }) => fn.countAll<number>().as('n')),
   )?.n ?? 0;
 
-/** True when stock was counted for the end of a day. */
+/** True when the whole workshop was counted for the end of a day. */
 export const wasCounted = (db: ReadDb, on: string): boolean =>
   db.one(
     db.q
@@ -74,6 +74,8 @@ export const wasCounted = (db: ReadDb, on: string): boolean =>
       .select('id')
       .where('on_date', '=', on)
       .where('state', '=', 'finished')
+      // Some places alone are no stocktake of the year.
+      .where('places', '=', '[]')
       .limit(1),
   ) !== undefined;
 

@@ -131,6 +131,24 @@ describe('fiscal years', () => {
     expect(await names()).toContain('2024-01-01 2024-12-31 toCome');
   });
 
+  it('keep their days once they are closed', async () => {
+    const rule = { fromOn: '2023-03-01', month: 3, day: 1 };
+    await shop.call('year.saveRule', rule);
+    const over = { from: '2023-03-01', to: '2024-02-29' };
+    const { checks } = await shop.call('seals.outlook', over);
+    const accepted = checks
+      .filter((check) => !check.passed && check.weight === 'soft')
+      .map((check) => check.key);
+    await shop.call('seals.close', { ...over, accepted });
+    for (const fromOn of ['2023-03-01', '2024-02-29'])
+      expect(await shop.fault('year.saveRule', { ...rule, fromOn, month: 1 })).toMatchObject({
+        kind: 'refused',
+        field: 'fromOn',
+      });
+    expect((await shop.fault('year.dropRule', { fromOn: '2023-03-01' })).kind).toBe('refused');
+    await shop.call('year.saveRule', { fromOn: '2024-03-01', month: 1, day: 1 });
+  });
+
   it('must end after they begin and within twelve months', async () => {
     expect(await shop.fault('year.report', { from: '2024-12-31', to: '2024-01-01' })).toMatchObject({
       field: 'to',

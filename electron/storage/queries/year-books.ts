@@ -1,11 +1,15 @@
 /** What a year's report asks of the books beside sums: where they stand, and what is missing in them. */
-import { sql } from 'kysely';
+import { type Compilable, CompiledQuery, sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import type { Days } from './year-knives.ts';
 
+const LAST_SEQ: Compilable<{ seq: number | null }> = {
+  compile: () =>
+    CompiledQuery.raw('SELECT max(seq) AS seq FROM journal', []) as CompiledQuery<{ seq: number | null }>,
+};
+
 /** Place of the last entry of the journal. */
-export const journalSeq = (db: ReadDb): number =>
-  db.one(db.q.selectFrom('journal').select((e) => e.fn.max<number | null>('seq').as('seq')))?.seq ?? 0;
+export const journalSeq = (db: ReadDb): number => db.one(LAST_SEQ)?.seq ?? 0;
 
 /** Postage paid on knives sent back after service, by the day sent. */
 export const servicePostage = (db: ReadDb, { from, to }: Days) =>

@@ -1,5 +1,5 @@
 /** Knives of a year: what was sold and came back, what was under way, and what each had cost by a day. */
-import { type RawBuilder, sql } from 'kysely';
+import { CompiledQuery, sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { amongIds } from './like.ts';
 
@@ -131,17 +131,6 @@ export const knivesAlive = (
   );
 export type KnifeAlive = ReturnType<typeof knivesAlive>[number];
 
-/** Half away from zero, in whole minor units. @param unit micro in one minor unit; even */
-const rounded = (value: RawBuilder<unknown>, unit: number): RawBuilder<number> =>
-  sql<number>`((abs(${value}) + ${sql.lit(unit / 2)}) / ${sql.lit(unit)}) * sign(${value})`;
-
-/** The name of a material's line on the cost sheet: the part it served, else what the item is. */
-const lineName = (words: Readonly<Record<string, string>>): RawBuilder<string> => {
-  const cases = Object.entries(words).map(([kind, word]) => sql`WHEN ${sql.lit(kind)} THEN ${sql.lit(word)}`);
-  return sql<string>`CASE WHEN m.use_as <> 'material' THEN '' WHEN m.part_label <> '' THEN m.part_label ELSE
-    (SELECT CASE i.kind ${sql.join(cases, sql` `)} END FROM lots l JOIN items i ON i.id = l.item_id WHERE l.id = m.lot_id) END`;
-};
-
 export interface SheetSum {
   readonly build_id: string;
   readonly materials: number;
@@ -150,42 +139,47 @@ export interface SheetSum {
   readonly packaging: number;
 }
 
-/** How sheets name and round their lines. */
+/** The statement that adds up sheets: its words are put together once for a report and not for each stretch of knives. */
 export interface SheetRule {
-  /** Words for the kinds of items. */
-  readonly words: Readonly<Record<string, string>>;
-  /** Micro in one minor unit. */
-  readonly unit: number;
+  readonly text: string;
+}
+
+const quoted = (text: string): string => `'${text.replaceAll("'", "''")}'`;
+
+/**
+ * How sheets name and round their lines.
+ * @param words for the kinds of items: the line of a draw that served no named part
+ * @param unit micro in one minor unit; even
+ */
+export function sheetRule(words: Readonly<Record<string, string>>, unit: number): SheetRule {
+  // Half away from zero.
+  const rounded = `((abs(v) + ${String(unit / 2)}) / ${String(unit)}) * sign(v)`;
+  const sum = (use: string): string => `sum(CASE use_as WHEN ${quoted(use)} THEN ${rounded} ELSE 0 END)`;
+  const kinds = Object.entries(words).map(([kind, word]) => `WHEN ${quoted(kind)} THEN ${quoted(word)}`);
+  const line = `CASE WHEN m.use_as <> 'material' THEN '' WHEN m.part_label <> '' THEN m.part_label ELSE
+    (SELECT CASE i.kind ${kinds.join(' ')} END FROM lots l JOIN items i ON i.id = l.item_id WHERE l.id = m.lot_id) END`;
+  const among = 'IN (SELECT value FROM json_each(?))';
+  return {
+    text: `SELECT build_id, ${sum('material')} AS materials, ${sum('consumable')} AS consumables,
+        ${sum('energy')} AS energy, ${sum('packaging')} AS packaging
+      FROM (SELECT build_id, use_as, line, sum(v) AS v FROM (
+          SELECT m.build_id, m.use_as, ${line} AS line, -m.value_micro AS v FROM movements m
+            WHERE m.build_id ${among} AND m.kind IN ('draw', 'reversal') AND m.on_date <= ?
+          UNION ALL
+          SELECT c.build_id, c.use_as, CASE c.use_as WHEN 'material' THEN c.label ELSE '' END, c.amount_micro FROM charges c
+            WHERE c.build_id ${among} AND c.on_date <= ?)
+        GROUP BY build_id, use_as, line)
+      GROUP BY build_id`,
+  };
 }
 
 /**
  * Direct cost of knives at the end of a day in minor units, each line rounded once as on the cost sheet: every
  * material is a line, consumables, energy and packaging are one each. A knife without entries has no row.
  */
-export const sheetSums = (
-  db: ReadDb,
-  ids: readonly string[],
-  upTo: string,
-  { words, unit }: SheetRule,
-): SheetSum[] => {
-  const line = sql.ref('v');
-  const sum = (use: string) =>
-    sql`sum(CASE use_as WHEN ${sql.lit(use)} THEN ${rounded(line, unit)} ELSE 0 END)`;
-  return db.all(
-    db.q
-      .selectFrom(
-        sql<SheetSum>`(
-          SELECT build_id, ${sum('material')} AS materials, ${sum('consumable')} AS consumables,
-            ${sum('energy')} AS energy, ${sum('packaging')} AS packaging
-          FROM (SELECT build_id, use_as, line, sum(v) AS v FROM (
-              SELECT m.build_id, m.use_as, ${lineName(words)} AS line, -m.value_micro AS v FROM movements m
-                WHERE ${amongIds(sql.ref('m.build_id'), ids)} AND m.kind IN ('draw', 'reversal') AND m.on_date <= ${upTo}
-              UNION ALL
-              SELECT c.build_id, c.use_as, CASE c.use_as WHEN 'material' THEN c.label ELSE '' END, c.amount_micro FROM charges c
-                WHERE ${amongIds(sql.ref('c.build_id'), ids)} AND c.on_date <= ${upTo})
-            GROUP BY build_id, use_as, line)
-          GROUP BY build_id)`.as('sums'),
-      )
-      .selectAll(),
-  );
-};
+export function sheetSums(db: ReadDb, ids: readonly string[], upTo: string, { text }: SheetRule): SheetSum[] {
+  const among = JSON.stringify(ids);
+  return db.all({
+    compile: () => CompiledQuery.raw(text, [among, upTo, among, upTo]) as CompiledQuery<SheetSum>,
+  });
+}

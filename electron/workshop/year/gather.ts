@@ -17,7 +17,7 @@ import {
   stageNames,
   thereIs,
 } from '../../storage/queries/year-flows.ts';
-import type { Days } from '../../storage/queries/year-knives.ts';
+import { type Days, sheetRule } from '../../storage/queries/year-knives.ts';
 import { kindWords } from '../costs/lines.ts';
 import { houseOf } from '../costs/house.ts';
 import { depreciationIn } from '../money/depreciation.ts';
@@ -100,7 +100,7 @@ function lateOf(ledger: Ledger, alive: ReadonlySet<string>): string[] {
 /** Gathers one year. */
 export function* gatherYear(db: ReadDb, span: Days): Steps<YearFacts> {
   const { decimals } = houseOf(db);
-  const rule = { words: kindWords, unit: minorToMicro(1, decimals), decimals };
+  const rule = { ...sheetRule(kindWords, minorToMicro(1, decimals)), decimals };
   const there = thereIs(db, addDays(span.from, -1));
   if (there === undefined) throw new Error('A question about existence has an answer');
   const ledger = yield* walkLedger(db, span, there);

@@ -20,6 +20,9 @@ import {
   zipOf,
 } from './zips.ts';
 
+/** A field of a table's JSON. */
+type Value = string | number | null | { readonly base64: string };
+
 /** Waits for the work on archives to end. */
 const ended = async (rig: Rig): Promise<ArchiveWork> => {
   for (;;) {
@@ -129,19 +132,17 @@ describe('an archive', () => {
     const { tables } = manifestIn(contents);
     expect(Object.keys(tableWords).sort()).toEqual(tables.map((table) => table.name).sort());
     for (const { name, columns, rows } of tables) {
-      const json = JSON.parse(textIn(contents, `tables/${name}.json`)) as Record<string, unknown>[];
+      const json = JSON.parse(textIn(contents, `tables/${name}.json`)) as Record<string, Value>[];
       const csv = Papa.parse<string[]>(textIn(contents, `tables/${name}.csv`).replace('\uFEFF', ''), {
         skipEmptyLines: 'greedy',
       }).data;
       expect([name, csv[0], json.length]).toEqual([name, [...columns], rows]);
-      const cell = (value: unknown): string =>
-        typeof value === 'string'
-          ? value.replace(/^(?=[=+@\t\r]|-(?![\d.]))/, "'")
-          : value === null
-            ? ''
-            : typeof value === 'object'
-              ? (value as { base64: string }).base64
-              : String(value);
+      const cell = (value: Value | undefined): string => {
+        if (value === null || value === undefined) return '';
+        if (typeof value === 'number') return String(value);
+        if (typeof value === 'object') return value.base64;
+        return value.replace(/^(?=[=+@\t\r]|-(?![\d.]))/, "'");
+      };
       expect(csv.slice(1)).toEqual(json.map((row) => columns.map((column) => cell(row[column]))));
       for (const column of columns)
         expect(readme).toMatch(new RegExp(`${name}, .*? ${column} \\([^)]*\\): [A-Z0-9]`));

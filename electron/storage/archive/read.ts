@@ -1,7 +1,7 @@
 /** Reads an archive with distrust: no name outside it, no file longer than it says, every hash as its list of contents has it. */
 import { Buffer } from 'node:buffer';
 import { createHash } from 'node:crypto';
-import { Transform, Writable } from 'node:stream';
+import { Transform, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { type Entry, openPromise, type ZipFile } from 'yauzl';
 import { StorageTrouble } from '../trouble.ts';

@@ -1,5 +1,5 @@
 /** Closed years of the open books. Apart from the guard itself, so that opening them does not wait for what builds statements. */
-import { type Compilable, CompiledQuery } from 'kysely';
+import { CompiledQuery } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type { Ask } from './ask.ts';
 import { closedThroughOf, guardStatements } from './guard.ts';
@@ -8,7 +8,7 @@ import { closedThroughOf, guardStatements } from './guard.ts';
 export const askingBooks =
   (db: ReadDb): Ask =>
   <R>(sql: string, ...values: readonly (string | number)[]) =>
-    db.all({ compile: () => CompiledQuery.raw(sql, [...values]) } as Compilable<R>);
+    db.all<R>({ compile: () => CompiledQuery.raw(sql, [...values]) });
 
 /** The last closed day; undefined while no year is closed. */
 export const closedThrough = (db: ReadDb): string | undefined => closedThroughOf(askingBooks(db));

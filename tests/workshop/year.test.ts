@@ -57,14 +57,12 @@ describe('a year gone by', () => {
     expect(was.tax[0]?.collectedMinor).toBe(1053);
     shop.clock.set('2025-03-10');
     await shop.call('care.takeBack', {
-      ...{
-        saleId,
-        on: '2025-03-10',
-        condition: 'scratched',
-        knife: 'shelf',
-        refundBy: 'bank',
-        keptMinor: 2130,
-      },
+      saleId,
+      on: '2025-03-10',
+      condition: 'scratched',
+      knife: 'shelf',
+      refundBy: 'bank',
+      keptMinor: 2130,
     });
     expect(said(await report(first))).toEqual(said(was));
     const now = await report(second);
@@ -192,13 +190,11 @@ describe('the report', () => {
       [],
     ]);
     await yen.call('money.addIncome', {
-      ...{
-        kind: 'content',
-        payer: 'A reader',
-        earnedOn: '2024-07-01',
-        receivedOn: '2024-07-01',
-        grossMinor: 5000,
-      },
+      kind: 'content',
+      payer: 'A reader',
+      earnedOn: '2024-07-01',
+      receivedOn: '2024-07-01',
+      grossMinor: 5000,
     });
     const one = await yen.call('year.report', first);
     expect([one.income.total.value, one.cash.total.value, one.left.value]).toEqual([5000, 5000, 5000]);

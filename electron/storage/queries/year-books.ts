@@ -4,8 +4,7 @@ import type { ReadDb } from '../db.ts';
 import type { Days } from './year-knives.ts';
 
 const LAST_SEQ: Compilable<{ seq: number | null }> = {
-  compile: () =>
-    CompiledQuery.raw('SELECT max(seq) AS seq FROM journal', []) as CompiledQuery<{ seq: number | null }>,
+  compile: () => CompiledQuery.raw('SELECT max(seq) AS seq FROM journal', []),
 };
 
 /** Place of the last entry of the journal. */

@@ -272,7 +272,8 @@ function bridgeEntries({ db, facts, rest }: Asked): Behind {
 
 function wentEntries({ db, facts, rest }: Asked): Behind {
   if (rest === 'makings') return rowsOf(hourEntries(db, facts.span, { making: true }));
-  const [group, name = ''] = [rest.slice(0, rest.indexOf('.')), rest.slice(rest.indexOf('.') + 1)];
+  const dot = rest.indexOf('.');
+  const [group, name] = [rest.slice(0, dot), rest.slice(dot + 1)];
   return rowsOf(hourEntries(db, facts.span, group === 'stage' ? { stage: name } : { work: name }));
 }
 

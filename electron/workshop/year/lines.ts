@@ -268,11 +268,34 @@ interface TaxRow {
   readonly collectedMinor: number;
 }
 
+type TaxAt = (place: string, label: string, ratePpm: number) => { base: number; due: number; got: number };
+
+/** Tax due with sales and services. */
+function addDue(
+  at: TaxAt,
+  facts: YearFacts,
+  invoices: ReadonlyMap<string, YearFacts['cash']['invoices'][number]>,
+): void {
+  for (const { sale, delta } of facts.sold) {
+    if (delta.taxMinor === 0) continue;
+    const row = at(sale.place ?? '', sale.tax_label, sale.tax_rate_ppm);
+    row.due += delta.taxMinor;
+    row.base += delta.priceMinor + (sale.tax_on_shipping === 1 ? delta.shippingMinor : 0);
+  }
+  for (const one of facts.cash.service) {
+    const invoice = invoices.get(one.invoiceId);
+    if (one.taxMinor === 0 || invoice === undefined) continue;
+    const row = at('', invoice.tax_label, invoice.tax_rate_ppm);
+    row.due += one.taxMinor;
+    row.base += one.netMinor;
+  }
+}
+
 /** Tax by place and rate: due with the sale or the service, collected with the payment. */
 function taxRows(facts: YearFacts): readonly TaxRow[] {
   const rows = new Map<
     string,
-    { place: string; label: string; ratePpm: number; base: number; due: number; got: number }
+    Omit<TaxRow, 'key' | 'baseMinor' | 'dueMinor' | 'collectedMinor'> & ReturnType<TaxAt>
   >();
   const at = (place: string, label: string, ratePpm: number) => {
     const key = `${place}|${label}|${String(ratePpm)}`;
@@ -281,29 +304,13 @@ function taxRows(facts: YearFacts): readonly TaxRow[] {
     return row;
   };
   const sales = new Map(facts.sold.map(({ sale }) => [sale.id, sale]));
-  for (const { sale, delta } of facts.sold) {
-    if (delta.taxMinor === 0) continue;
-    const row = at(sale.place ?? '', sale.tax_label, sale.tax_rate_ppm);
-    row.due += delta.taxMinor;
-    row.base += delta.priceMinor + (sale.tax_on_shipping === 1 ? delta.shippingMinor : 0);
-  }
   const invoices = new Map(facts.cash.invoices.map((invoice) => [invoice.id, invoice]));
-  for (const one of facts.cash.service) {
-    const invoice = invoices.get(one.invoiceId);
-    if (one.taxMinor === 0 || invoice === undefined) continue;
-    const row = at('', invoice.tax_label, invoice.tax_rate_ppm);
-    row.due += one.taxMinor;
-    row.base += one.netMinor;
-  }
+  addDue(at, facts, invoices);
   for (const receipt of facts.cash.receipts) {
     if (receipt.taxMinor === 0) continue;
-    const invoice = invoices.get(receipt.invoiceId ?? '');
     const sale = sales.get(receipt.saleId ?? '');
-    at(
-      sale?.place ?? '',
-      invoice?.tax_label ?? sale?.tax_label ?? '',
-      invoice?.tax_rate_ppm ?? sale?.tax_rate_ppm ?? 0,
-    ).got += receipt.taxMinor;
+    const told = invoices.get(receipt.invoiceId ?? '') ?? sale;
+    at(sale?.place ?? '', told?.tax_label ?? '', told?.tax_rate_ppm ?? 0).got += receipt.taxMinor;
   }
   return [...rows].map(([key, row]) => ({
     key,

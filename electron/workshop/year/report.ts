@@ -136,6 +136,10 @@ function addOthers(at: (month: string) => MonthSums, facts: YearFacts): void {
   for (const one of facts.ended) if (one.state === 'scrapped') at(monthOf(one.on)).costs += one.directMinor;
   for (const one of facts.makings)
     at(monthOf(one.ended_on ?? facts.span.to)).costs += microToMinor(one.value_micro, facts.decimals);
+}
+
+/** What was spent, received and worked, by its month. */
+function addDated(at: (month: string) => MonthSums, facts: YearFacts): void {
   for (const row of facts.expenseMonths) {
     if (row.kind === 'postage' || row.kind === 'platformFee') at(row.month).costs += row.cost_minor;
     else if (row.kind !== 'taxPaid') at(row.month).overhead += row.cost_minor;
@@ -165,6 +169,7 @@ function monthsOf(facts: YearFacts): readonly YearMonth[] {
   };
   addSold(at, facts);
   addOthers(at, facts);
+  addDated(at, facts);
   const written = sumOf(facts.depreciation, (row) => row.minor - (row.gainMinor ?? 0)) + facts.mileageMinor;
   const shares = allocate(
     written,

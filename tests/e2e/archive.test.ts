@@ -29,7 +29,10 @@ describe.runIf(chromiumPath !== undefined)('everything in one file', () => {
       await goTo(page, 'year/close');
       for (const box of await page.getByRole('checkbox').all()) await box.check();
       await page.getByRole('button', { name: /^Close 2024/ }).click();
-      await page.getByRole('alertdialog').getByRole('button', { name: /^Close 2024/ }).click();
+      await page
+        .getByRole('alertdialog')
+        .getByRole('button', { name: /^Close 2024/ })
+        .click();
       await page.getByRole('button', { name: 'Is it still the same?' }).click();
       await page.getByText('Every row is as it was sealed.').waitFor();
       const mark = await page.locator('code').first().innerText();

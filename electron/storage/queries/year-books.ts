@@ -74,8 +74,12 @@ export const gapCounts = (db: ReadDb, { from, to }: Days, before: string): GapCo
         AND v.done_on IS NOT NULL AND NOT EXISTS (SELECT 1 FROM invoices i WHERE i.service_id = v.id)`).as(
         'openService',
       ),
-      count(sql`stocktakes t WHERE t.state = 'finished' AND t.on_date = ${before}`).as('openingCount'),
-      count(sql`stocktakes t WHERE t.state = 'finished' AND t.on_date = ${to}`).as('closingCount'),
+      count(sql`stocktakes t WHERE t.state = 'finished' AND t.places = '[]' AND t.on_date = ${before}`).as(
+        'openingCount',
+      ),
+      count(sql`stocktakes t WHERE t.state = 'finished' AND t.places = '[]' AND t.on_date = ${to}`).as(
+        'closingCount',
+      ),
     ]),
   );
   return row ?? none;

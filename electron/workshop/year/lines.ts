@@ -22,7 +22,7 @@ const minutes = (key: string, label: string, value: number, opens = true): Line 
   opens,
 });
 
-export const workWords: Readonly<Record<WorkKind, string>> = {
+const workWords: Readonly<Record<WorkKind, string>> = {
   content: 'Content',
   messages: 'Admin and messages',
   cleaning: 'Cleaning',

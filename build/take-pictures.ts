@@ -106,6 +106,23 @@ const savedPaper = async (page: Page): Promise<string> => {
   return Buffer.concat(parts).toString('base64');
 };
 
+/** The year, its money, and the questions the books answer. */
+const takeAnswers = async (page: Page): Promise<void> => {
+  await goTo(page, 'orders/quotes');
+  await goTo(page, await addressOf(page, /^Q-\d+/));
+  await shoot(page, 'quote');
+  await goTo(page, 'builds/next');
+  await shoot(page, 'next');
+  await goTo(page, 'money');
+  await shoot(page, 'money');
+  await goTo(page, 'year');
+  await shoot(page, 'year');
+  await goTo(page, 'year/sheet');
+  await shoot(page, 'sheet');
+  await goTo(page, 'ask');
+  await shoot(page, 'ask');
+};
+
 const take = async (page: Page, context: BrowserContext): Promise<void> => {
   await beginWork(page);
   await goTo(page, 'bench');
@@ -157,6 +174,7 @@ const take = async (page: Page, context: BrowserContext): Promise<void> => {
   await shoot(page, 'ways');
   await goTo(page, 'margins');
   await shoot(page, 'margins');
+  await takeAnswers(page);
 };
 
 mkdirSync(folder, { recursive: true });

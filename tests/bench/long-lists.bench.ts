@@ -87,7 +87,8 @@ for (const [name, endpoint, bare] of [
 }
 
 /** What is typed letter by letter: a name, then a number in it. */
-const keys = [...'lindqvist 12'].map((_, at, all) => all.slice(0, at + 1).join(''));
+const wanted = 'lindqvist 12';
+const keys = Array.from(wanted, (_, at) => wanted.slice(0, at + 1));
 const { rows } = await call(core, 'selling.invoices', { limit: 2 * MANY });
 const all = findable(rows, invoiceFindWords);
 const texts = rows.map((row) => ({ row, text: invoiceFindWords(row).join(' ').toLowerCase() }));

@@ -1,5 +1,5 @@
 /** Reading and writing stocktakes: their lines, counts, knives and what they came to. */
-import { type Insertable, sql, type Updateable } from 'kysely';
+import { sql, type Updateable } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type {
   StocktakeKnivesTable,
@@ -232,7 +232,7 @@ export function saveKnife(
   db.run(
     db.q
       .insertInto('stocktake_knives')
-      .values(row as Insertable<StocktakeKnivesTable>)
+      .values(row)
       .onConflict((conflict) => conflict.columns(['stocktake_id', 'build_id']).doUpdateSet(columns)),
   );
 }

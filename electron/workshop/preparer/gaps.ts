@@ -56,27 +56,8 @@ function stockGaps(db: ReadDb, span: Span, opening: OpeningTie): readonly SheetG
   ];
 }
 
-/** Everything that should be there and is not. */
-export function gapsOf(
-  db: ReadDb,
-  span: Span,
-  opening: OpeningTie,
-  unplaced: readonly SheetSource[],
-): readonly SheetGap[] {
+function dayGaps(db: ReadDb, span: Span): readonly SheetGap[] {
   return [
-    ...unplaced.map((source) => ({
-      key: `line.${source.source}`,
-      count: 1,
-      text: `${source.label} is on no line of the form.`,
-      href: '#/year/sheet/lines',
-    })),
-    ...stockGaps(db, span, opening),
-    ...gap(
-      'receipts',
-      expenseTotals(db, { ...span, noReceipt: true }).n,
-      ['One expense has no receipt.', '{n} expenses have no receipt.'],
-      '#/money',
-    ),
     ...gap(
       'owed',
       expenseTotals(db, { ...span, owed: true }).n,
@@ -94,6 +75,17 @@ export function gapsOf(
         '{n} incomes have no day they came in: they are in the earned view only.',
       ],
       '#/money/income',
+    ),
+  ];
+}
+
+function paperGaps(db: ReadDb, span: Span): readonly SheetGap[] {
+  return [
+    ...gap(
+      'receipts',
+      expenseTotals(db, { ...span, noReceipt: true }).n,
+      ['One expense has no receipt.', '{n} expenses have no receipt.'],
+      '#/money',
     ),
     ...gap(
       'purchases.paper',
@@ -119,5 +111,25 @@ export function gapsOf(
       ['One trip has no purpose.', '{n} trips have no purpose.'],
       '#/money/mileage',
     ),
+  ];
+}
+
+/** Everything that should be there and is not. */
+export function gapsOf(
+  db: ReadDb,
+  span: Span,
+  opening: OpeningTie,
+  unplaced: readonly SheetSource[],
+): readonly SheetGap[] {
+  return [
+    ...unplaced.map((source) => ({
+      key: `line.${source.source}`,
+      count: 1,
+      text: `${source.label} is on no line of the form.`,
+      href: '#/year/sheet/lines',
+    })),
+    ...stockGaps(db, span, opening),
+    ...dayGaps(db, span),
+    ...paperGaps(db, span),
   ];
 }

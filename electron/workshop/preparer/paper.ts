@@ -44,7 +44,7 @@ const withSum = (rows: readonly ReportRow[], cells: readonly string[]): readonly
   rows.length < 2 ? rows : [...rows, row(cells, '', true)];
 
 interface Writer {
-  money(minor: number): string;
+  readonly money: (minor: number) => string;
 }
 
 /** What stands on a line, in one sentence of its own. */
@@ -126,85 +126,100 @@ function materialTable({ materials, goods }: PreparerSheet, { money }: Writer): 
   );
 }
 
-function lists(sheet: PreparerSheet, writer: Writer): readonly ReportTable[] {
-  const { money } = writer;
-  const share = (ppm: number): string => percentIn(LANGUAGE, ppm);
-  return [
-    table(
-      'Sales tax by place and quarter',
-      'In none of the figures above.',
-      ['Quarter', 'Place', 'Rate', 'On', 'Became due', 'Collected'],
-      withSum(
-        sheet.tax.map((tax) =>
-          row([
-            `${on(tax.from)} to ${on(tax.to)}`,
-            tax.place,
-            share(tax.ratePpm),
-            ...[tax.baseMinor, tax.dueMinor, tax.collectedMinor].map(money),
-          ]),
-        ),
-        [
-          'All',
-          '',
-          '',
-          money(sumOf(sheet.tax, (tax) => tax.baseMinor)),
-          money(sumOf(sheet.tax, (tax) => tax.dueMinor)),
-          money(sumOf(sheet.tax, (tax) => tax.collectedMinor)),
-        ],
-      ),
-      [1],
-    ),
-    table(
-      `Customers’ money on ${on(sheet.to)}`,
-      'Deposits of orders that are neither delivered nor ended.',
-      ['Order', 'Buyer', 'Held'],
-      withSum(
-        sheet.held.map((held) => row([held.tag, held.buyerName, money(held.minor)])),
-        ['All', '', money(sumOf(sheet.held, (held) => held.minor))],
-      ),
-      [1],
-    ),
-    table(
-      'Assets',
-      '',
-      ['Asset', 'In service', 'Cost', 'Share', 'Before', 'This year', 'Left'],
-      sheet.assets.map((asset) =>
-        row(
-          [
-            asset.name,
-            on(asset.inServiceOn),
-            money(asset.costMinor),
-            share(asset.sharePpm),
-            ...[asset.beforeMinor, asset.yearMinor, asset.leftMinor].map(money),
-          ],
-          asset.disposedOn === null
-            ? asset.method
-            : `${asset.method}; gone on ${on(asset.disposedOn)} for ${money(asset.proceedsMinor)}`,
-        ),
-      ),
-    ),
-    table(
-      'Mileage',
-      '',
-      ['', 'Distance', 'Amount'],
-      sheet.trips.map((trips) =>
+const share = (ppm: number): string => percentIn(LANGUAGE, ppm);
+
+function taxTable({ tax: all }: PreparerSheet, { money }: Writer): ReportTable {
+  return table(
+    'Sales tax by place and quarter',
+    'In none of the figures above.',
+    ['Quarter', 'Place', 'Rate', 'On', 'Became due', 'Collected'],
+    withSum(
+      all.map((tax) =>
         row([
-          trips.trips === 1 ? 'One trip' : `${String(trips.trips)} trips`,
-          `${trimZeros(decimalText(trips.distanceMilli, 3))} ${trips.unit}`,
-          money(trips.amountMinor),
+          `${on(tax.from)} to ${on(tax.to)}`,
+          tax.place,
+          share(tax.ratePpm),
+          ...[tax.baseMinor, tax.dueMinor, tax.collectedMinor].map(money),
         ]),
       ),
+      [
+        'All',
+        '',
+        '',
+        money(sumOf(all, (tax) => tax.baseMinor)),
+        money(sumOf(all, (tax) => tax.dueMinor)),
+        money(sumOf(all, (tax) => tax.collectedMinor)),
+      ],
     ),
-    table(
-      'On no line',
-      'These figures stand on no line of the form.',
-      ['', 'By day paid', 'By day earned'],
-      [...sheet.unplaced, ...sheet.leftOff].map((from) =>
-        row([from.label, money(from.cashMinor), money(from.earnedMinor)]),
+    [1],
+  );
+}
+
+function heldTable(sheet: PreparerSheet, { money }: Writer): ReportTable {
+  return table(
+    `Customers’ money on ${on(sheet.to)}`,
+    'Deposits of orders that are neither delivered nor ended.',
+    ['Order', 'Buyer', 'Held'],
+    withSum(
+      sheet.held.map((held) => row([held.tag, held.buyerName, money(held.minor)])),
+      ['All', '', money(sumOf(sheet.held, (held) => held.minor))],
+    ),
+    [1],
+  );
+}
+
+function assetTable(sheet: PreparerSheet, { money }: Writer): ReportTable {
+  return table(
+    'Assets',
+    '',
+    ['Asset', 'In service', 'Cost', 'Share', 'Before', 'This year', 'Left'],
+    sheet.assets.map((asset) =>
+      row(
+        [
+          asset.name,
+          on(asset.inServiceOn),
+          money(asset.costMinor),
+          share(asset.sharePpm),
+          ...[asset.beforeMinor, asset.yearMinor, asset.leftMinor].map(money),
+        ],
+        asset.disposedOn === null
+          ? asset.method
+          : `${asset.method}; gone on ${on(asset.disposedOn)} for ${money(asset.proceedsMinor)}`,
       ),
     ),
-  ].filter((each) => each.rows.length > 0);
+  );
 }
+
+function tripTable(sheet: PreparerSheet, { money }: Writer): ReportTable {
+  return table(
+    'Mileage',
+    '',
+    ['', 'Distance', 'Amount'],
+    sheet.trips.map((trips) =>
+      row([
+        trips.trips === 1 ? 'One trip' : `${String(trips.trips)} trips`,
+        `${trimZeros(decimalText(trips.distanceMilli, 3))} ${trips.unit}`,
+        money(trips.amountMinor),
+      ]),
+    ),
+  );
+}
+
+function offTable(sheet: PreparerSheet, { money }: Writer): ReportTable {
+  return table(
+    'On no line',
+    'These figures stand on no line of the form.',
+    ['', 'By day paid', 'By day earned'],
+    [...sheet.unplaced, ...sheet.leftOff].map((from) =>
+      row([from.label, money(from.cashMinor), money(from.earnedMinor)]),
+    ),
+  );
+}
+
+const lists = (sheet: PreparerSheet, writer: Writer): readonly ReportTable[] =>
+  [taxTable, heldTable, assetTable, tripTable, offTable]
+    .map((listed) => listed(sheet, writer))
+    .filter((each) => each.rows.length > 0);
 
 /** The sheet as a paper. @param frame size, language and look of the paper */
 export function preparerPaper(sheet: PreparerSheet, frame: PaperFrame): ReportPaper {

@@ -23,8 +23,8 @@ interface Telling {
   readonly language: string;
   readonly words: PaperWords['stocktake'];
   readonly currency: string;
-  money(micro: number): string;
-  qty(line: StocktakeLine, qty: number): string;
+  readonly money: (micro: number) => string;
+  readonly qty: (line: StocktakeLine, qty: number) => string;
 }
 
 function tellingOf(ctx: QueryContext): Telling {

@@ -111,6 +111,7 @@ function groupTable(
 ): ReportTable {
   const { heads, total, noHours } = write.words;
   const perHour = (minor: number | null): string => (minor === null ? noHours : write.money(minor));
+  const earlier = (minor: number | null | undefined): string => (minor == null ? '–' : write.money(minor));
   const hasBefore = report.before !== null;
   const sum = (of: (group: YearGroup) => number): number => sumOf(groups, of);
   return table(
@@ -129,13 +130,7 @@ function groupTable(
           ...[group.salesMinor, group.directMinor, group.contributionMinor].map(write.money),
           write.hours(group.minutes),
           perHour(group.perHourMinor),
-          ...(hasBefore
-            ? [
-                group.before === null || group.before.perHourMinor === null
-                  ? '–'
-                  : write.money(group.before.perHourMinor),
-              ]
-            : []),
+          ...(hasBefore ? [earlier(group.before?.perHourMinor)] : []),
         ]),
       ),
       sumRow([

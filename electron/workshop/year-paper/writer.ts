@@ -12,18 +12,18 @@ export interface Writer {
   readonly words: YearWords;
   readonly currency: string;
   readonly decimals: number;
-  money(minor: number): string;
+  readonly money: (minor: number) => string;
   /** Hours with two decimals. */
-  hours(minutes: number): string;
-  whole(value: number): string;
-  percent(ppm: number): string;
-  day(iso: string): string;
+  readonly hours: (minutes: number) => string;
+  readonly whole: (value: number) => string;
+  readonly percent: (ppm: number) => string;
+  readonly day: (iso: string) => string;
   /** Days within a sentence. */
-  daysIn(text: string): string;
+  readonly daysIn: (text: string) => string;
   /** A figure by its own unit; a dash where it cannot be told. */
-  figure(unit: YearFigure['unit'], value: number | null): string;
+  readonly figure: (unit: YearFigure['unit'], value: number | null) => string;
   /** In this language where it is known, else as the report has it. */
-  label(key: string, own: string): string;
+  readonly label: (key: string, own: string) => string;
 }
 
 const MINUTES = 60;

@@ -1,6 +1,7 @@
 /** A year is closed, everything is taken out, and another machine proves it and goes on with the same books. */
 import type { Browser } from 'playwright-core';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
@@ -54,7 +55,9 @@ describe.runIf(chromiumPath !== undefined)('everything in one file', () => {
     await page.getByRole('button', { name: 'Bring in an archive' }).click();
     const chooser = page.waitForEvent('filechooser');
     await page.getByRole('button', { name: 'Add an archive file' }).click();
-    await (await chooser).setFiles(saved);
+    // By its bytes: without a locale the browser cannot read a name like this one off the disk.
+    const file = { name: basename(saved), mimeType: 'application/zip', buffer: readFileSync(saved) };
+    await (await chooser).setFiles(file);
     await page.getByRole('button', { name: 'Look into כל דבר.zip' }).click();
     await page.getByText('Every row is as it was sealed.').waitFor();
     expect(await page.locator('code').filter({ hasText: seal }).count()).toBe(1);

@@ -35,6 +35,7 @@ describe('items', () => {
       note: '',
       archived: false,
       consumedBy: 'use',
+      incidental: false,
       gritScale: null,
       grit: '',
       backing: '',

@@ -79,6 +79,8 @@ export class Hands {
 
   /** Presses the button that sends a sheet, and waits until the sheet is gone. */
   async send(name: string): Promise<void> {
+    // The sheet may still be on its way; without it the button of that name on the page would be meant.
+    await this.page.getByRole('dialog').last().waitFor();
     await this.press(name);
     await this.page.getByRole('dialog').waitFor({ state: 'hidden' });
   }

@@ -65,14 +65,18 @@ describe.runIf(chromiumPath !== undefined)('answers of the demo workshop', () =>
       await links.nth(at).click();
       await page.waitForFunction((hash) => location.hash === hash, `#/${question.path.join('/')}`);
       const wanted = answers[at] ?? [];
-      // The last figure to come is waited for; the others then are there or not.
-      const told = page.getByRole('main');
-      await told
-        .getByText(wanted.at(-1) ?? question.text)
-        .first()
-        .waitFor({ timeout: 15_000 })
+      // Figures come one after the other; what has not come after a while is missing.
+      await page
+        .waitForFunction(
+          (parts) => {
+            const text = document.querySelector('main')?.innerText ?? '';
+            return parts.every((part) => text.includes(part));
+          },
+          wanted,
+          { timeout: 15_000 },
+        )
         .catch(() => undefined);
-      const text = await told.innerText();
+      const text = await page.getByRole('main').innerText();
       missing.push(
         ...wanted.filter((part) => !text.includes(part)).map((part) => `${question.text} ${part}`),
       );

@@ -68,7 +68,7 @@ const scheduleCExpenses: readonly FormLine[] = [
 
 /**
  * Schedule C (Form 1040) as it stood for tax year 2024: Parts I, II and III, and line 48 of Part V.
- * Source: transcriptions of the 2024 form (omb.report and others); later forms were not read.
+ * Source: copies of the 2024 form (omb.report and others); later forms were not read.
  */
 export const scheduleC: TaxForm = {
   id: 'us-c',

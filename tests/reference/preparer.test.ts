@@ -1,6 +1,6 @@
 /**
  * Schedule C (Form 1040), tax year 2024, through the lines the sheet for the preparer is laid out by.
- * Sources: the form's own line text (copies at omb.report and in three other transcriptions), a filled sample of the 2024
+ * Sources: the form's own line text (copies at omb.report and in three others), a filled sample of the 2024
  * form in the tests of a public form-text parser (C4a, C4c), the 2024 instructions (C4d).
  */
 import fc from 'fast-check';

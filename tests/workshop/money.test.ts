@@ -163,7 +163,7 @@ describe('a category', () => {
     const list = await rig.call('money.saveCategory', { ...tools, archived: true });
     expect(list.find((one) => one.id === 'cat-tools')).toMatchObject({ name: 'Small tools', line: '22' });
     expect((await rig.fault('money.addExpense', { ...tools, categoryId: 'cat-tools' })).kind).toBe('invalid');
-    // Schedule C of tax year 2024, read in four transcriptions of the form: insurance on 15, utilities on 25.
+    // Schedule C of tax year 2024, read in four copies of the form: insurance on 15, utilities on 25.
     const lines = new Map(linesInYear(rig.db, 2025).map((row) => [row.category_id, row.line]));
     expect([lines.get('cat-insurance'), lines.get('cat-power')]).toEqual(['15', '25']);
   });

@@ -74,51 +74,6 @@ export const firstPaidOn = (db: ReadDb, saleIds: readonly string[]): ReadonlyMap
       .map((row) => [row.sale_id ?? '', row.on_date]),
   );
 
-/** Fees of charges on deposits and services, by the day of the payment; a payment taken back takes its fee along. */
-export const feesOfPayments = (db: ReadDb, { from, to }: Span): number =>
-  db.one(
-    db.q
-      .selectFrom('payments as y')
-      .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
-      .where('i.kind', 'in', ['deposit', 'service'])
-      .where('y.on_date', '>=', from)
-      .where('y.on_date', '<=', to)
-      .where(sql<boolean>`NOT EXISTS (SELECT 1 FROM payments r WHERE r.reverses_id = y.id)`)
-      .select(sql<number>`coalesce(sum(y.fee_minor), 0)`.as('minor')),
-  )?.minor ?? 0;
-
-/** Postage paid on services sent back in a span of days. */
-export const servicePostage = (db: ReadDb, { from, to }: Span): number =>
-  db.one(
-    db.q
-      .selectFrom('services')
-      .where('sent_on', '>=', from)
-      .where('sent_on', '<=', to)
-      .select(sql<number>`coalesce(sum(postage_paid_minor), 0)`.as('minor')),
-  )?.minor ?? 0;
-
-/** Customers' money at the end of a day: paid on deposits, and the order neither delivered nor its rest given back. */
-export const heldAt = (db: ReadDb, on: string) =>
-  db.all(
-    db.q
-      .selectFrom(
-        db.q
-          .selectFrom('orders as o')
-          .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
-          .select(['o.id', 'o.number', 'p.name as buyer_name'])
-          .select(
-            sql<number>`coalesce((SELECT sum(y.amount_minor) FROM payments y JOIN invoices i ON i.id = y.invoice_id
-                WHERE i.order_id = o.id AND i.kind = 'deposit' AND y.on_date <= ${on}), 0)
-              - CASE WHEN o.ended_on IS NOT NULL AND o.ended_on <= ${on} THEN
-                  CASE o.state WHEN 'cancelled' THEN o.kept_minor ELSE 1e15 END ELSE 0 END`.as('minor'),
-          )
-          .as('h'),
-      )
-      .selectAll()
-      .where('minor', '>', 0)
-      .orderBy('number'),
-  );
-
 /** The day an invoice's tax counts. */
 const taxDay = sql<string>`coalesce(i.tax_on, i.issued_on)`;
 
@@ -134,6 +89,7 @@ export const taxDueIn = (db: ReadDb, { from, to }: Span) =>
       .select([
         sql<string>`coalesce(t.name, i.tax_label)`.as('place'),
         'i.tax_rate_ppm as rate_ppm',
+        sql<string>`min(i.tax_label)`.as('label'),
         sql<number>`sum(i.tax_base_minor)`.as('base_minor'),
         sql<number>`sum(i.tax_minor - i.prepaid_tax_minor)`.as('due_minor'),
       ])

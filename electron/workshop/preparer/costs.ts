@@ -5,7 +5,9 @@ import type { ReadDb } from '../../storage/db.ts';
 import { expensesByCategory, type Span } from '../../storage/queries/expenses.ts';
 import { incomeByKind, mileageTotal } from '../../storage/queries/money.ts';
 import type { SaleRecord } from '../../storage/queries/selling.ts';
-import { feesOfPayments, firstPaidOn, servicePostage } from '../../storage/queries/sheet-money.ts';
+import { firstPaidOn } from '../../storage/queries/sheet-money.ts';
+import { servicePostage } from '../../storage/queries/year-books.ts';
+import { chargeFees } from '../../storage/queries/year-flows.ts';
 import { depreciationIn } from '../money/depreciation.ts';
 import { categorySource, named } from './sources.ts';
 
@@ -59,8 +61,10 @@ export function costsOf(db: ReadDb, span: Span, spent: SpentOn): readonly SheetS
   const platform = (day: 'earned_on' | 'received_on'): number =>
     sumOf(incomeByKind(db, span, day), (row) => row.fee_minor);
   const same = (source: string, minor: number): SheetSource => named(source, minor, minor);
-  const beside = feesOfPayments(db, span);
-  const postage = sumOf(spent.sales, (sale) => sale.postage_paid_minor) + servicePostage(db, span);
+  const beside = sumOf(chargeFees(db, span), (charge) => charge.fee_minor);
+  const postage =
+    sumOf(spent.sales, (sale) => sale.postage_paid_minor) +
+    sumOf(servicePostage(db, span), (row) => row.postage_paid_minor);
   return [
     same('costs.incidental', spent.incidentalMinor),
     same('costs.freight', spent.freightMinor),

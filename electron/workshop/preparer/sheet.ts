@@ -21,7 +21,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import type { Span } from '../../storage/queries/expenses.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
 import { answersBefore, sheetAnswers, sheetsHanded, taxForms } from '../../storage/queries/sheet.ts';
-import { heldAt } from '../../storage/queries/sheet-money.ts';
+import { heldAt } from '../../storage/queries/year-cash.ts';
 import { houseOf } from '../costs/house.ts';
 import { costsOf } from './costs.ts';
 import { formOf, lineFinder } from './forms.ts';

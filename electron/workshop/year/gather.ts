@@ -6,6 +6,7 @@ import { costOfGoods } from '../../domain/year-goods.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { type ExpenseDay, expensesByCategory, expensesByMonth } from '../../storage/queries/expenses.ts';
 import { incomeByKind, incomeByMonth, mileageTotal } from '../../storage/queries/money.ts';
+import { salesWithoutInvoice, taxDueIn } from '../../storage/queries/sheet-money.ts';
 import { servicePostage } from '../../storage/queries/year-books.ts';
 import { heldAt } from '../../storage/queries/year-cash.ts';
 import {
@@ -43,6 +44,9 @@ export interface YearFacts {
   readonly makings: ReturnType<typeof scrappedMakings>;
   readonly cash: CashFacts;
   readonly fees: ReturnType<typeof chargeFees>;
+  readonly taxDue: ReturnType<typeof taxDueIn>;
+  /** Sales without an invoice of their own. */
+  readonly salesAlone: ReadonlySet<string>;
   readonly servicePostage: ReturnType<typeof servicePostage>;
   readonly expenses: ReturnType<typeof expensesByCategory>;
   readonly expenseMonths: ReturnType<typeof expensesByMonth>;
@@ -67,6 +71,8 @@ function* gatherMoney(db: ReadDb, span: Days) {
   const cost: ExpenseDay = 'cost_on';
   const spent = {
     fees: chargeFees(db, span),
+    taxDue: taxDueIn(db, span),
+    salesAlone: new Set(salesWithoutInvoice(db, { from: '', to: span.to })),
     servicePostage: servicePostage(db, span),
     expenses: expensesByCategory(db, span, cost),
     expenseMonths: expensesByMonth(db, span, cost),

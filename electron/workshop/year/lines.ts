@@ -270,34 +270,30 @@ interface TaxRow {
 
 type TaxAt = (place: string, label: string, ratePpm: number) => { base: number; due: number; got: number };
 
-/** Tax due with sales and services. */
-function addDue(
-  at: TaxAt,
-  facts: YearFacts,
-  invoices: ReadonlyMap<string, YearFacts['cash']['invoices'][number]>,
-): void {
+/** Tax due by the day it counts, as the sheet for the preparer has it; of sales without a paper, by their own day. */
+function addDue(at: TaxAt, facts: YearFacts): void {
+  for (const one of facts.taxDue) {
+    const row = at(one.place, one.label, one.rate_ppm);
+    row.due += one.due_minor;
+    row.base += one.base_minor;
+  }
   for (const { sale, delta } of facts.sold) {
-    if (delta.taxMinor === 0) continue;
+    if (delta.taxMinor === 0 || !facts.salesAlone.has(sale.id)) continue;
     const row = at(sale.place ?? '', sale.tax_label, sale.tax_rate_ppm);
     row.due += delta.taxMinor;
     row.base += delta.priceMinor + (sale.tax_on_shipping === 1 ? delta.shippingMinor : 0);
   }
-  for (const one of facts.cash.service) {
-    const invoice = invoices.get(one.invoiceId);
-    if (one.taxMinor === 0 || invoice === undefined) continue;
-    const row = at('', invoice.tax_label, invoice.tax_rate_ppm);
-    row.due += one.taxMinor;
-    row.base += one.netMinor;
-  }
 }
 
-/** Tax by place and rate: due with the sale or the service, collected with the payment. */
+/** Tax by place and rate: due by the day it counts, collected with the payment. */
 function taxRows(facts: YearFacts): readonly TaxRow[] {
   const rows = new Map<
     string,
     Omit<TaxRow, 'key' | 'baseMinor' | 'dueMinor' | 'collectedMinor'> & ReturnType<TaxAt>
   >();
-  const at = (place: string, label: string, ratePpm: number) => {
+  const at = (told: string, label: string, ratePpm: number) => {
+    // What has no place goes by what its tax is called, as on the sheet.
+    const place = told === '' ? label : told;
     const key = `${place}|${label}|${String(ratePpm)}`;
     const row = rows.get(key) ?? { place, label, ratePpm, base: 0, due: 0, got: 0 };
     rows.set(key, row);
@@ -305,7 +301,7 @@ function taxRows(facts: YearFacts): readonly TaxRow[] {
   };
   const sales = new Map(facts.sold.map(({ sale }) => [sale.id, sale]));
   const invoices = new Map(facts.cash.invoices.map((invoice) => [invoice.id, invoice]));
-  addDue(at, facts, invoices);
+  addDue(at, facts);
   for (const receipt of facts.cash.receipts) {
     if (receipt.taxMinor === 0) continue;
     const sale = sales.get(receipt.saleId ?? '');

@@ -177,6 +177,10 @@ export const billingEndpoints = {
       /** Day the work was done or the goods were handed over; the day of issue unless given. */
       supplyOn: f.isoDate.optional(),
       dueOn: f.isoDate.optional(),
+      /** How the whole invoice was paid on the day of issue; empty when it was not. */
+      paidBy: f.shortText.default(''),
+      /** The way it was paid, where that keeps a fee. */
+      channelId: f.id.nullable().default(null),
     }),
   )<{ readonly invoiceId: string; readonly number: string }>(),
   /** What article 226 would miss on the invoice of a sale or a draft. */

@@ -210,6 +210,25 @@ describe('drafts', () => {
     expect(invoice.lines.reduce((sum, one) => sum + one.netMinor, 0)).toBe(2520);
   });
 
+  it('are paid in the step that issues them where said how, with the fee; asking nothing, they are never due', async () => {
+    const issued = async (unitPriceMinor: number, more: Partial<Input<'billing.issueDraft'>>) => {
+      const lines = [line({ unitPriceMinor })];
+      const { id } = await shop.call('billing.saveDraft', { buyerId: shop.buyerId, lines });
+      const made = await shop.call('billing.issueDraft', { id, issuedOn: '2024-09-04', ...more });
+      return shop.call('selling.invoice', { id: made.invoiceId });
+    };
+    const paid = await issued(1500, { paidBy: 'card', channelId: siteOf(shop) });
+    // 2.9 % of 15.00 is 0.435, rounded half away from zero 0.44, and 0.30 for the charge.
+    expect([paid.state, paid.openMinor, paid.payments.map((one) => one.feeMinor)]).toEqual(['paid', 0, [74]]);
+    expect(shop.press.invoices.at(-1)?.notes.join()).toContain('Paid in full');
+    const free = await issued(0, { paidBy: 'cash' });
+    expect([free.state, free.payments, shop.press.invoices.at(-1)?.facts.map((fact) => fact.label)]).toEqual([
+      'paid',
+      [],
+      ['Invoice date', 'Date of supply'],
+    ]);
+  });
+
   it('hold 200 lines and names in any script; one line more is refused', async () => {
     const buyer = await shop.call('selling.saveBuyer', { name: 'שרה אבן 🔪 李雷', address: 'רחוב 1' });
     const lines = Array.from({ length: 200 }, (_, at) =>

@@ -12,6 +12,7 @@ import { type InvoiceSpec, type IssueTerms, planInvoiceOf } from '../selling/com
 import { needService } from '../care/services.ts';
 import { needBuyer, needCustomer } from '../selling/buyers.ts';
 import { keepPaper, type PlannedPaper, setPaper } from '../selling/issue.ts';
+import { bookPayment } from '../selling/payments.ts';
 import { priceLines } from '../selling/priced-lines.ts';
 import { notInFuture } from '../selling/sale.ts';
 
@@ -164,15 +165,26 @@ export async function prepareDraft(
     issuedOn: input.issuedOn,
     dueOn: input.dueOn,
     note: noteOf(record),
+    paidBy: input.paidBy,
     madeAt: ctx.clock.now(),
     fields: { issuedOn: 'issuedOn' },
   });
   return setPaper(ctx, plan);
 }
 
-/** Issues the invoice; the draft goes. */
-export function issueDraft(ctx: CommandContext, id: string, prepared: PlannedPaper) {
+/** Issues the invoice, and books its payment where it was paid at once; the draft goes. */
+export function issueDraft(
+  ctx: CommandContext,
+  input: Parsed<'billing.issueDraft'>,
+  prepared: PlannedPaper,
+): { readonly invoiceId: string; readonly number: string } {
   const kept = keepPaper(ctx, prepared);
-  dropDraft(ctx.db, id);
+  const amountMinor = prepared.plan.row.total_minor;
+  if (input.paidBy !== '' && amountMinor > 0) {
+    const { invoiceId } = kept;
+    const { issuedOn: on, paidBy: method, channelId } = input;
+    bookPayment(ctx, { invoiceId, on, amountMinor, method, channelId });
+  }
+  dropDraft(ctx.db, input.id);
   return kept;
 }

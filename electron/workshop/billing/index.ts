@@ -43,7 +43,7 @@ export const billingHandlers: Pick<Handlers, keyof typeof billingEndpoints> = {
   },
   'billing.issueDraft': {
     prepare: (ctx, input) => prepareDraft(ctx, input),
-    run: (ctx, { id }, prepared: PlannedPaper) => issueDraft(ctx, id, prepared),
+    run: (ctx, input, prepared: PlannedPaper) => issueDraft(ctx, input, prepared),
   },
   'billing.check': (ctx, input) => checkParticulars(ctx, input),
   'billing.refund': { run: (ctx, input) => bookRefund(ctx, input) },

@@ -57,15 +57,16 @@ const paragraphs = (text: string): string[] =>
 
 type Facts = InvoicePaper['facts'];
 
-/** Days and numbers of the invoice. A deposit is asked before anything is supplied. */
+/** Days and numbers of the invoice. A deposit is asked before anything is supplied; nothing asked is never due. */
 function dateFacts(row: Row, { words, day }: Writing, terms: PaperTerms): Facts {
   const { facts } = words;
   const credit = row.kind === 'credit';
+  const asks = !credit && row.total_minor > row.prepaid_minor;
   const taken = terms.partly === true ? facts.takesBackPartOf : facts.takesBack;
   return [
     { label: credit ? facts.creditDate : facts.date, text: day(row.issued_on) },
     ...(row.kind === 'deposit' ? [] : [{ label: facts.supply, text: day(row.supply_on) }]),
-    ...(credit ? [] : [{ label: facts.due, text: day(row.due_on) }]),
+    ...(asks ? [{ label: facts.due, text: day(row.due_on) }] : []),
     ...(terms.creditsNumber === undefined ? [] : [{ label: taken, text: terms.creditsNumber }]),
   ];
 }

@@ -3,7 +3,7 @@ import { bootstrapInterval } from './bootstrap.ts';
 import type { Interval } from './bootstrap.ts';
 import { spreadOf, TOO_FEW } from './spread.ts';
 import type { Spread } from './spread.ts';
-import { welch } from './welch.ts';
+import { isNoSpread, welch } from './welch.ts';
 import type { Welch } from './welch.ts';
 
 /** One knife's go at the stage. */
@@ -11,8 +11,8 @@ export interface TrialKnife {
   /** Day it was begun. */
   readonly begun: string;
   readonly minutes: number;
-  /** How practice lengthened it; 1 where nothing is known. */
-  readonly factor: number;
+  /** How practice lengthened it; null where nothing is known. */
+  readonly factor: number | null;
 }
 
 /** Both ways side by side by one measure. */
@@ -28,7 +28,10 @@ export interface Comparison {
   readonly noWelch: string;
   /** Middle 95 % of the saving when knives are drawn anew. */
   readonly drawn: Interval;
-  /** Knives each way would need to show a difference of this size four times in five; null without a difference or spread. */
+  /**
+   * Knives each way would need to show a difference of this size four times in five; null without a difference or
+   * spread, and where one way has a single knife, whose spread nobody knows.
+   */
   readonly needed: number | null;
 }
 
@@ -36,7 +39,7 @@ export type TrialWarning = 'tooFew' | 'changedWithExperience' | 'noPractice';
 
 export interface TrialOutcome {
   readonly raw: Comparison;
-  /** The same with practice divided out of every knife. */
+  /** The same with practice divided out of every knife; as booked where it is not known of every one. */
   readonly practised: Comparison;
   readonly warnings: readonly TrialWarning[];
 }
@@ -45,9 +48,11 @@ export interface TrialOutcome {
 const PLANNING = 1.959964 + 0.841621;
 
 const neededFor = (first: Spread, second: Spread): number | null => {
+  if (first.sd === null || second.sd === null) return null;
   const difference = Math.abs(first.mean - second.mean);
-  const variance = ((first.sd ?? 0) ** 2 + (second.sd ?? 0) ** 2) / 2;
-  if (difference === 0 || variance === 0) return null;
+  const variance = (first.sd ** 2 + second.sd ** 2) / 2;
+  const size = Math.max(first.mean, second.mean);
+  if (isNoSpread(difference, size) || isNoSpread(Math.sqrt(variance), size)) return null;
   return Math.max(2, Math.ceil((2 * variance * PLANNING ** 2) / difference ** 2));
 };
 
@@ -77,12 +82,15 @@ const apart = (first: readonly TrialKnife[], second: readonly TrialKnife[]): boo
   return a[1] < b[0] || b[1] < a[0];
 };
 
+/** Divided out of some knives alone, practice would tilt the comparison it is meant to set right. */
+const isKnown = (knives: readonly TrialKnife[]): boolean => knives.every(({ factor }) => factor !== null);
+
 function warningsFor(first: readonly TrialKnife[], second: readonly TrialKnife[]): TrialWarning[] {
   const all = [...first, ...second];
   return [
     ...(Math.min(first.length, second.length) < TOO_FEW ? (['tooFew'] as const) : []),
     ...(apart(first, second) ? (['changedWithExperience'] as const) : []),
-    ...(all.every(({ factor }) => factor === 1) ? (['noPractice'] as const) : []),
+    ...(isKnown(all) ? [] : (['noPractice'] as const)),
   ];
 }
 
@@ -96,8 +104,9 @@ export function compareWays(
   seed: number,
 ): TrialOutcome | undefined {
   const minutes = (knives: readonly TrialKnife[]): number[] => knives.map((knife) => knife.minutes);
+  const known = isKnown([...first, ...second]);
   const divided = (knives: readonly TrialKnife[]): number[] =>
-    knives.map((knife) => knife.minutes / knife.factor);
+    knives.map(({ minutes: taken, factor }) => (known ? taken / (factor ?? 1) : taken));
   const raw = compared(minutes(first), minutes(second), seed);
   const practised = compared(divided(first), divided(second), seed);
   if (raw === undefined || practised === undefined) return undefined;

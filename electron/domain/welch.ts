@@ -17,6 +17,13 @@ export interface Welch {
   readonly high: number;
 }
 
+/** Figures that were divided differ by their last digit without having spread. */
+const NO_SPREAD = 1e-9;
+
+/** True where a deviation is nothing but the last digits of the figures it comes from. */
+export const isNoSpread = (deviation: number, size: number): boolean =>
+  deviation <= NO_SPREAD * Math.abs(size);
+
 /**
  * Compares two means.
  * Refuses fewer than two figures on a side, and figures without any spread on both: nothing can be said then.
@@ -31,7 +38,7 @@ export const welch = (
     return refuse('Too few to say: each way needs at least two knives before their spread is known.');
   const [va, vb] = [a.sd ** 2 / a.n, b.sd ** 2 / b.n];
   const se = Math.sqrt(va + vb);
-  if (se === 0)
+  if (isNoSpread(se, Math.max(Math.abs(a.mean), Math.abs(b.mean))))
     return refuse(
       'Every knife of each way took exactly the same; without any spread no interval can be reckoned.',
     );

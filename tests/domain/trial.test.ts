@@ -34,15 +34,22 @@ describe('two ways of one stage', () => {
     expect(found?.raw.welch?.low).toBeGreaterThan(0);
   });
   it('says too few, and that practice is not known', () => {
-    const found = compareWays(
-      paper.slice(0, 1),
-      stone.slice(0, 2).map((one) => ({ ...one, factor: 1 })),
-      1,
-    );
+    const found = compareWays(paper.slice(0, 1), stone.slice(0, 2), 1);
     expect(found?.warnings).toEqual(['tooFew', 'changedWithExperience']);
     expect(found?.raw.noWelch).toContain('Too few to say');
+    // One knife has no spread, so how many would be needed cannot be told from it.
+    expect(found?.raw.needed).toBeNull();
+    // Known of the first way alone, it would be divided out of one side: 322/301 would stand against the raw 233.75.
+    const half = compareWays(
+      paper,
+      stone.map((one) => ({ ...one, factor: null })),
+      1,
+    );
+    expect(half?.warnings).toEqual(['changedWithExperience', 'noPractice']);
+    expect(half?.practised.first.mean).toBe(322);
+    // A pace of exactly 1 is known, and changes nothing.
     const plain = [...paper, ...stone].map((one) => ({ ...one, factor: 1 }));
-    expect(compareWays(plain.slice(0, 5), plain.slice(5), 1)?.warnings).toContain('noPractice');
+    expect(compareWays(plain.slice(0, 5), plain.slice(5), 1)?.warnings).not.toContain('noPractice');
     expect(compareWays([], stone, 1)).toBeUndefined();
   });
   it('says it plainly where all took the same', () => {
@@ -51,6 +58,10 @@ describe('two ways of one stage', () => {
     expect([found?.raw.welch, found?.raw.saving, found?.raw.needed]).toEqual([null, 0, null]);
     expect(found?.raw.noWelch).toContain('exactly the same');
     expect(found?.raw.drawn).toEqual({ low: 0, high: 0 });
+    // 595 ÷ 1.2 three times: the mean is off by its last digit, which is no spread and proves no difference.
+    const divided = (minutes: number) => [1, 2, 3].map(() => ({ minutes, begun: 'x', factor: 1.2 }));
+    const noise = compareWays(divided(595), divided(590), 1)?.practised;
+    expect([noise?.welch, noise?.needed]).toEqual([null, null]);
   });
   it('saves the same share whatever the minutes are counted in', () => {
     const minutes = fc.array(fc.integer({ min: 1, max: 900 }), { minLength: 3, maxLength: 6 });

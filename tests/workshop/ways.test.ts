@@ -197,6 +197,14 @@ describe('trials', () => {
       const id = await planned(chef, on, method);
       await work(id, 'GR2', 150, on);
       await work(id, 'HND', taken, on);
+      // Five of the usual twenty minutes, not ticked: half a stage says nothing of the pace.
+      await rig.call('hours.book', {
+        on,
+        minutes: 5,
+        stageCode: 'CUT',
+        workKind: null,
+        shares: [{ buildId: id, weight: 1 }],
+      });
     }
   };
   const begin = () =>

@@ -40,20 +40,24 @@ export const familyOf = (model: { readonly id: string; readonly family: string }
 
 const sameMethod = (a: string, b: string): boolean => a.trim().toLowerCase() === b.trim().toLowerCase();
 
-/** Pace of a knife on its other stages that were both booked and ticked. */
-function paceOf(stages: readonly StageMinutes[], but: string) {
+/** A stage still under way, or broken off with the knife, says nothing; one of a knife that was scrapped after it does. */
+const isOver = (knife: BegunKnife, stage: StageMinutes): boolean =>
+  stage.minutes > 0 && (stage.done_on !== null || !['planned', 'inWork', 'scrapped'].includes(knife.state));
+
+/** Pace of a knife on its other stages that are over: what is half done, or was not planned, has no usual to hold it against. */
+function paceOf(knife: BegunKnife, stages: readonly StageMinutes[], but: string) {
   const counted = stages.filter(
-    (stage) => stage.stage_code !== but && !AROUND.has(stage.stage_code) && stage.minutes > 0,
+    (stage) =>
+      stage.stage_code !== but &&
+      !AROUND.has(stage.stage_code) &&
+      stage.usual_minutes > 0 &&
+      isOver(knife, stage),
   );
   return {
     minutes: counted.reduce((sum, stage) => sum + stage.minutes, 0),
     usual: counted.reduce((sum, stage) => sum + stage.usual_minutes, 0),
   };
 }
-
-/** A stage still under way, or broken off with the knife, says nothing; one of a knife that was scrapped after it does. */
-const isOver = (knife: BegunKnife, stage: StageMinutes): boolean =>
-  stage.minutes > 0 && (stage.done_on !== null || !['planned', 'inWork', 'scrapped'].includes(knife.state));
 
 function factorOf(
   table: readonly number[],
@@ -95,7 +99,7 @@ export function gatherTrial(db: ReadDb, trial: TrialRecord): Gathered {
         way: (byHand?.position ?? byMethod) as 0 | 1 | 2,
         reason: byHand?.reason ?? '',
         minutes: stage.minutes,
-        ...factorOf(table, n, paceOf(own, trial.stage_code)),
+        ...factorOf(table, n, paceOf(knife, own, trial.stage_code)),
         consumables: goods.get(knife.id) ?? [],
       },
     ];

@@ -30,7 +30,11 @@ export function needTrial(db: ReadDb, id: string): TrialRecord {
 const of = (knives: readonly GatheredKnife[], way: number): TrialKnife[] =>
   knives
     .filter((one) => one.way === way)
-    .map(({ knife, minutes, factor }) => ({ begun: knife.started_on, minutes, factor }));
+    .map(({ knife, minutes, factor, factorFrom }) => ({
+      begun: knife.started_on,
+      minutes,
+      factor: factorFrom === 'none' ? null : factor,
+    }));
 
 interface Worked {
   readonly gathered: Gathered;

@@ -10,7 +10,7 @@ const warningWords: Readonly<Record<TrialWarning, string>> = {
   changedWithExperience:
     'The method changed at the same time as experience: every knife of one way was begun before the first of the other. Part of the difference may be practice, a new belt, better light. Make some the old way again to be sure.',
   noPractice:
-    'How practice quickened the hand is not known for these knives, so it could not be divided out. Book hours on the other stages too, or write a practice table for the family.',
+    'How practice quickened the hand is not known for every one of these knives, so it is not divided out. Book hours on the other stages too, or write a practice table for the family.',
 };
 
 /** Warnings in plain words. */

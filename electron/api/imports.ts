@@ -47,6 +47,8 @@ export interface ImportCheck {
   readonly preview: readonly { readonly line: number; readonly text: string }[];
   /** Lines left out on purpose, with why: people the books know already. */
   readonly leftOut: readonly { readonly line: number; readonly text: string }[];
+  /** Lines that are booked all the same, with what they should be looked at for: past sales to places of the table. */
+  readonly doubts: readonly { readonly line: number; readonly text: string }[];
   /** Things named in the file that are not in the books and would be made. */
   readonly wouldMake: readonly { readonly what: 'supplier' | 'item' | 'buyer'; readonly name: string }[];
 }

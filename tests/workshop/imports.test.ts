@@ -141,6 +141,7 @@ describe('purchases', () => {
     expect(check).toEqual({
       good: 3,
       leftOut: [],
+      doubts: [],
       problems: [],
       preview: [
         {
@@ -421,6 +422,14 @@ describe('sales', () => {
     expect(
       (await shop.call('imports.check', input)).preview.map((row) => row.text.includes('abroad')),
     ).toEqual([true, true, false]);
+    // They left already, so nothing can be ticked; the line says where the maker's own table would have warned.
+    const rule = { country: 'NO', answer: 'no', what: 'Lost twice.', checkedOn: '2024-07-01' } as const;
+    await shop.call('shipping.saveRule', rule);
+    const told = 'to Ida Halvorsen. Norway: you do not ship there. Lost twice. Last checked on 2024-07-01';
+    expect((await shop.call('imports.check', input)).doubts).toEqual([
+      { line: 3, text: expect.stringContaining(`W02 ${told}`) as string },
+      { line: 4, text: expect.stringContaining(`W03 ${told}`) as string },
+    ]);
     await shop.call('imports.run', input);
     const { rows } = await shop.call('selling.sales', {});
     // 2.9 % of 162.00 and 0.30 are 5.00; 1.5 % more for abroad makes 7.43 (demo workshop, fee rule of its site).

@@ -72,6 +72,19 @@ describe('what to look at before a knife leaves', () => {
     await shop.call('stock.draw', { ...draw, on: '2025-06-15' });
     expect(await keys({ buyerId: shop.buyerId, buildId })).toEqual([[`wildlife:${lotId}`, false]]);
     expect((await keys({ buyerId: abroad, buildId })).at(-1)).toEqual([`wildlife:${lotId}`, true]);
+    // Sawn of it before its listing was written down, the scales have no papers of their own.
+    const on = '2025-06-15';
+    const { id: makingId } = await shop.call('makings.start', { title: 'Scales', kind: 'scales', on });
+    await shop.call('makings.take', { makingId, itemId: items.itemId, lotId, qty: PIECE, on });
+    const sawn = { name: 'Thin scales', kind: 'handle', form: 'pair', unit: 'pair' } as const;
+    const itemId = (await shop.call('stock.saveItem', sawn)).id;
+    await shop.call('stock.moveLot', { ...known, species: '', listing: '' });
+    const outputs = [{ itemId, qty: PIECE, share: 1_000_000_000 }];
+    await shop.call('makings.finish', { makingId, on, outputs });
+    await shop.call('stock.moveLot', { ...known, species: 'Dalbergia nigra', listing: 'Appendix I' });
+    const other = idOf(shop.knives, 'W02');
+    await shop.call('stock.draw', { itemId, buildId: other, qty: PIECE, use: 'material', on });
+    expect(await keys({ buyerId: shop.buyerId, buildId: other })).toEqual([[`wildlife:${lotId}`, false]]);
   });
 
   it('holds a sale until all of it is ticked, and keeps the words that were ticked', async () => {

@@ -1,6 +1,7 @@
 /** What a certificate says of a knife: what is in it, and how it was hardened. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
+import { lotsInside } from './inside.ts';
 
 /** What stands in a knife as material, each item once, with the papers of its lot. */
 export const materialsIn = (db: ReadDb, buildId: string) =>
@@ -25,33 +26,7 @@ export type MaterialIn = ReturnType<typeof materialsIn>[number];
  */
 export const papersInside = (db: ReadDb, buildId: string) =>
   db.all(
-    db.q
-      .withRecursive('inside(lot_id)', (q) =>
-        q
-          .selectFrom('movements as m')
-          .select('m.lot_id')
-          .where('m.build_id', '=', buildId)
-          .where('m.kind', '=', 'draw')
-          .where('m.use_as', '=', 'material')
-          .where(sql<boolean>`not exists (select 1 from movements r where r.reverses_id = m.id)`)
-          .union(
-            q
-              .selectFrom('inside as n')
-              .innerJoin('lots as l', 'l.id', 'n.lot_id')
-              .innerJoin('movements as m', 'm.making_id', 'l.making_id')
-              .select('m.lot_id')
-              .where('m.kind', '=', 'intoMaking')
-              .where(sql<boolean>`not exists (select 1 from movements r where r.reverses_id = m.id)`),
-          )
-          // An offcut has no making of its own: it is a piece of what it was cut off.
-          .union(
-            q
-              .selectFrom('inside as n')
-              .innerJoin('lots as l', 'l.id', 'n.lot_id')
-              .select(sql<string>`l.parent_id`.as('lot_id'))
-              .where('l.parent_id', 'is not', null),
-          ),
-      )
+    lotsInside(db, buildId)
       .selectFrom('inside as n')
       .innerJoin('lots as l', 'l.id', 'n.lot_id')
       .innerJoin('items as i', 'i.id', 'l.item_id')

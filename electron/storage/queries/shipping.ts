@@ -2,6 +2,7 @@
 import { type Insertable, type Selectable, sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type { ShipRulesTable, ShipTicksTable } from '../schema-selling.ts';
+import { lotsInside } from './inside.ts';
 
 export type ShipRuleRecord = Selectable<ShipRulesTable>;
 
@@ -34,20 +35,15 @@ export const insertShipRule = (db: WriteDb, row: Insertable<ShipRulesTable>): nu
 export const updateShipRule = (db: WriteDb, { id, ...row }: Insertable<ShipRulesTable>): number =>
   db.run(db.q.updateTable('ship_rules').set(row).where('id', '=', id));
 
-/** Lots in a knife whose species or listing is written down; what was put back does not count. */
+/** Lots in a knife whose species or listing is written down, however many makings and offcuts lie between. */
 export const listedLotsOf = (db: ReadDb, buildId: string) =>
   db.all(
-    db.q
-      .selectFrom('movements as m')
-      .leftJoin('movements as r', 'r.reverses_id', 'm.id')
-      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+    lotsInside(db, buildId)
+      .selectFrom('inside as n')
+      .innerJoin('lots as l', 'l.id', 'n.lot_id')
       .innerJoin('items as i', 'i.id', 'l.item_id')
-      .where('m.build_id', '=', buildId)
-      .where('m.kind', '=', 'draw')
-      .where('r.id', 'is', null)
       .where(sql<boolean>`(l.species != '' or l.listing != '')`)
       .select(['l.id', 'i.name', 'l.species', 'l.listing', 'l.paper_number'])
-      .distinct()
       .orderBy('i.name')
       .orderBy('l.id'),
   );

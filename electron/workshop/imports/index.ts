@@ -90,8 +90,8 @@ function planOf(ctx: PlanContext, input: ImportInput): ImportPlan {
 }
 
 const check: HandlerFor<'imports.check'> = (ctx, input) => {
-  const { good, problems, preview, leftOut, wouldMake } = planOf(ctx, input);
-  return { good, problems, preview, leftOut, wouldMake };
+  const { good, problems, preview, leftOut, doubts, wouldMake } = planOf(ctx, input);
+  return { good, problems, preview, leftOut, doubts, wouldMake };
 };
 
 interface PreparedRun {

@@ -32,6 +32,8 @@ export interface Planner<T> {
   words(planned: T): string;
   /** Why a line that could be booked is left out; undefined when it is not. */
   leftOut?(planned: T): string | undefined;
+  /** What a line that is booked should be looked at for. */
+  doubts?(planned: T): readonly string[];
   readonly wouldMake: () => ImportCheck['wouldMake'];
   prepare(ctx: CommandContext, planned: readonly T[]): Promise<Writer>;
 }
@@ -78,6 +80,9 @@ export function planWith<T>(
     problems: problems.sort((a, b) => a.line - b.line).slice(0, PROBLEMS),
     preview: planned.slice(0, PREVIEW).map(({ line, value }) => ({ line, text: planner.words(value) })),
     leftOut: leftOut.slice(0, PROBLEMS),
+    doubts: planned
+      .flatMap(({ line, value }) => (planner.doubts?.(value) ?? []).map((text) => ({ line, text })))
+      .slice(0, PROBLEMS),
     wouldMake: planner.wouldMake(),
     prepare: (ctx) =>
       planner.prepare(

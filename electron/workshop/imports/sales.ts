@@ -8,6 +8,7 @@ import { demandNotOrdered } from '../orders/belongs.ts';
 import { admitSale } from '../releases/sold.ts';
 import { reckon, type Reckoned, taxColumns } from '../selling/reckon.ts';
 import { notForSale } from '../selling/sale.ts';
+import { toldAfterwards } from '../shipping/demand.ts';
 import type { Line } from './cells.ts';
 import { NameIndex } from './named.ts';
 import { noting, type PlanContext, type Planner } from './plan.ts';
@@ -234,12 +235,20 @@ function wordsOf(line: SaleLine, currency: string): string {
   return [what, ...extra].join(', ');
 }
 
+/** What the table of places and listed material would have asked before it left; it left, so nothing is ticked. */
+function doubtsOf(ctx: PlanContext, { serial, buyer, buildId, abroad }: SaleLine): readonly string[] {
+  if (buyer.id === undefined) return [];
+  const parcel = { buyerId: buyer.id, addressId: null, buildId, abroad };
+  return toldAfterwards(ctx, parcel).map(({ text }) => `${serial} to ${buyer.name}. ${text}`);
+}
+
 /** Reads and books sales. */
 export function salesPlanner(ctx: PlanContext, makeMissing: boolean): Planner<SaleLine> {
   const counter = counterOf(ctx, makeMissing);
   return {
     read: (line) => readLine(line, counter),
     words: (line) => wordsOf(line, counter.house.currency),
+    doubts: (line) => doubtsOf(ctx, line),
     wouldMake: (): ImportCheck['wouldMake'] => counter.newBuyers.map(({ name }) => ({ what: 'buyer', name })),
     prepare: (run, lines) => prepareSales(run, lines),
   };

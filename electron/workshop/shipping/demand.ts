@@ -118,6 +118,16 @@ export function parcelReminders(
   return remindersFor(ctx.db, { country, region, ...rest, today: ctx.clock.today() });
 }
 
+/**
+ * What the maker's own table and the material say of a parcel that left already, so that nothing can be ticked before
+ * it. Law and age are left out: they are asked of every parcel abroad, and would hide the lines that matter.
+ */
+export const toldAfterwards = (
+  ctx: Pick<QueryContext, 'db' | 'clock'>,
+  parcel: Parcel,
+): readonly ShipReminder[] =>
+  parcelReminders(ctx, parcel).filter(({ key, blocks }) => blocks && /^(?:rule|wildlife):/.test(key));
+
 /** @throws FaultError of the field `ticks` naming the first reminder that blocks and is not ticked */
 function refuseUnticked(reminders: readonly ShipReminder[], ticks: readonly string[]): void {
   const open = reminders.find((reminder) => reminder.blocks && !ticks.includes(reminder.key));

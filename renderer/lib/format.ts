@@ -75,6 +75,12 @@ export const day = (iso: string): string => {
   return `${String(parts.day)} ${months[parts.month - 1] ?? ''} ${String(parts.year)}`;
 };
 
+/** A month for reading, from one of its days or from `2025-03`: `Mar 2025`. */
+export const month = (iso: string): string => {
+  const [year = '', at = ''] = iso.split('-');
+  return `${months[Number(at) - 1] ?? ''} ${year}`.trim();
+};
+
 /** A sentence of the books with its days as a person writes them: `from 26 Aug 2026 to 26 Nov 2026`. */
 export const daysIn = (sentence: string): string =>
   sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (iso) => (isDay(iso) ? day(iso) : iso));

@@ -34,8 +34,8 @@ export interface Column<Row> {
   readonly cell?: Snippet<[Row]>;
   /** Figures stand right-aligned; those of a kind do anyway. */
   readonly figures?: boolean;
-  /** Leaves the column out where the list has little room. */
-  readonly wideOnly?: boolean;
+  /** Leaves the column out where the list has little room; `very`: also at the room a window of 1280 leaves. */
+  readonly wideOnly?: boolean | 'very';
 }
 
 export type SortWay = 'ascending' | 'descending';
@@ -137,7 +137,7 @@ const shortText = 16;
 
 /** Names of the styles of a column's cells. */
 export const columnCss = <Row>(column: Column<Row>): string =>
-  `${isFigures(column) ? 'figures' : ''} ${column.wideOnly === true ? 'wide' : ''}`;
+  `${isFigures(column) ? 'figures' : ''} ${column.wideOnly === 'very' ? 'very-wide' : column.wideOnly === true ? 'wide' : ''}`;
 
 /** Reckons rows into what is drawn of them; what all rows have in common is reckoned once. */
 export const drawer = <Row>(columns: readonly Column<Row>[]): ((row: Row) => readonly DrawnCell<Row>[]) => {

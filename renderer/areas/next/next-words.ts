@@ -10,7 +10,7 @@ export const standingWords: Readonly<Record<NextRow['standing'], string>> = {
   askedFor: 'asked for',
   sells: 'sells',
   tooFew: 'too few to say',
-  lies: 'lies',
+  lies: 'lies unsold',
 };
 
 export const tooFew = 'too few to say';

@@ -1,6 +1,6 @@
 /** Words of promises. */
 import type { PromiseRow, Promises } from '../../../electron/api/promises.ts';
-import { count } from '../../lib/format.ts';
+import { count, duration } from '../../lib/format.ts';
 
 /** How a promise stands. */
 export const stateWords: Readonly<Record<PromiseRow['state'], string>> = {
@@ -16,6 +16,12 @@ export const whatText = (row: PromiseRow): string => {
   if (row.kind === 'order') return `${row.modelName === '' ? 'A knife' : row.modelName}, not begun`;
   return `${row.serial ?? ''} ${row.modelName}`;
 };
+
+/** Bench hours of the last weeks, the oldest first. */
+export const weeksText = (weeks: readonly number[]): string =>
+  weeks.every((minutes) => minutes === 0)
+    ? 'nothing was booked in the last ten weeks'
+    : `the last ten weeks: ${weeks.map((minutes) => duration(minutes)).join(', ')}`;
 
 /** What the days named so far are worth, once there are three to say it; empty otherwise. */
 export const keptWarning = ({ noted, byLikely, afterLikelyDays }: Promises['kept']): string => {

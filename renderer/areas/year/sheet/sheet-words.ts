@@ -27,3 +27,19 @@ export const tieWords = ({ opening, answers }: PreparerSheet): string => {
   const differs = `Opening stock differs from last year’s closing stock of ${money(lastMinor ?? 0)} by ${money(differenceMinor ?? 0)}.`;
   return state === 'open' ? `${differs} Nobody said why.` : `${differs} ${answers.openingNote}`;
 };
+
+/**
+ * What stands on a line, with the sign the line has: a form asks for refunds and closing stock above zero, though the
+ * books hold them below it.
+ */
+export const standingOn = (line: PreparerSheet['lines'][number]): PreparerSheet['lines'][number]['from'] => {
+  const told = line.from.filter((one) => one.cashMinor !== 0 || one.earnedMinor !== 0);
+  const turned = told.every((one) => one.cashMinor <= 0 && one.earnedMinor <= 0);
+  if (!turned || line.cashMinor < 0 || line.earnedMinor < 0) return told;
+  const flip = (minor: number): number => (minor === 0 ? 0 : -minor);
+  return told.map((one) => ({
+    ...one,
+    cashMinor: flip(one.cashMinor),
+    earnedMinor: flip(one.earnedMinor),
+  }));
+};

@@ -129,6 +129,14 @@ export interface EraseLook {
   readonly stays: readonly string[];
 }
 
+/** What putting one entry into another would do, each a sentence. */
+export interface MergeLook {
+  /** What will stand under the entry that stays. */
+  readonly moves: readonly string[];
+  /** What keeps the other name, or goes, and why. */
+  readonly stays: readonly string[];
+}
+
 /** One buyer with all that leaves the program in an exchange file. */
 export interface BuyerExport extends Buyer {
   readonly taxPlace: string;
@@ -235,6 +243,8 @@ export const buyerEndpoints = {
       take: z.array(z.enum(mergeFields)).max(20).default([]),
     }),
   )<Buyer>(),
+  /** What that would move. Changes nothing. */
+  'buyers.mergeLook': query(z.strictObject({ keepId: f.id, otherId: f.id }))<MergeLook>(),
   'buyers.eraseLook': query(z.strictObject({ id: f.id }))<EraseLook>(),
   /** Forgets a person at their wish; the books stay whole. */
   'buyers.erase': command(z.strictObject({ id: f.id }))<Buyer>(),

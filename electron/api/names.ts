@@ -347,6 +347,7 @@ const names = [
   'buyers.twins',
   'buyers.keepApart',
   'buyers.merge',
+  'buyers.mergeLook',
   'buyers.eraseLook',
   'buyers.erase',
   'buyers.export',

@@ -163,6 +163,12 @@ describe('two entries of one person', () => {
     await shop.call('buyers.support', { buyerId: other, levelId: patron, from: '2025-02-01' });
     await shop.call('buyers.endSupport', { buyerId: other, until: '2025-03-01' });
     await shop.call('buyers.saveAddress', { buyerId: other, label: 'At work', city: 'Casklow' });
+    const asked = { buyerId: other, modelId: shop.modelId, on: '2025-02-01' };
+    await shop.call('orders.ask', asked);
+    expect(await shop.call('buyers.mergeLook', { keepId: shop.buyerId, otherId: other })).toEqual({
+      moves: ['1 wish or order', '1 delivery address', '1 time of support'],
+      stays: [],
+    });
     const kept = await shop.call('buyers.merge', { keepId: shop.buyerId, otherId: other, take: ['email'] });
     expect(kept).toMatchObject({
       name: 'Ottoline Fernshaw',

@@ -62,6 +62,31 @@ const countIn = (
       .select((e) => e.fn.countAll<number>().as('n')),
   )?.n ?? 0;
 
+/** How many rows of each kind go over when one entry is put into another, and how many names leave a hat by it. */
+export function goingOver(db: ReadDb, fromId: string, toId: string) {
+  const counted = handedOver.map((table): [(typeof handedOver)[number], number] => {
+    const rows = db.q.selectFrom(table).where('buyer_id', '=', fromId);
+    return [table, db.one(rows.select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0];
+  });
+  const doubles = db.one(
+    db.q
+      .selectFrom('release_entries as e')
+      .where('e.buyer_id', 'in', [fromId, toId])
+      .where('e.withdrawn_at', 'is', null)
+      .where(
+        sql<boolean>`exists (select 1 from release_entries o where o.release_id = e.release_id
+          and o.buyer_id in (${fromId}, ${toId}) and o.withdrawn_at is null
+          and ((o.build_id is e.build_id and o.number < e.number) or (o.build_id is null and e.build_id is not null)))`,
+      )
+      .select((e) => e.fn.countAll<number>().as('n')),
+  );
+  return {
+    ...Object.fromEntries(counted),
+    invoices: countIn(db, 'invoices', fromId),
+    doubles: doubles?.n ?? 0,
+  } as Readonly<Record<(typeof handedOver)[number] | 'invoices' | 'doubles', number>>;
+}
+
 /** How much there is of a person in what is kept, and what is still open with them. */
 export function tracesOf(db: ReadDb, buyerId: string) {
   const openOrders =

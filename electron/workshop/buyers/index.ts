@@ -9,6 +9,7 @@ import type { Handlers } from '../handlers.ts';
 import { erase, eraseLook } from './erase.ts';
 import { levels, saveLevel } from './levels.ts';
 import { keepApart, merge, twins } from './merge.ts';
+import { mergeLook } from './merge-look.ts';
 import { buyerPage, toAddress, toBuyerRow } from './rows.ts';
 import { saveAddress, saveBuyer } from './save.ts';
 import { dropSpan, endSupport, saveSpan, support, supporters } from './support.ts';
@@ -52,6 +53,7 @@ export const buyerHandlers: Pick<Handlers, keyof typeof buyerEndpoints> = {
   'buyers.twins': (ctx) => twins(ctx),
   'buyers.keepApart': { run: (ctx, input) => keepApart(ctx, input) },
   'buyers.merge': { run: (ctx, input) => merge(ctx, input) },
+  'buyers.mergeLook': (ctx, input) => mergeLook(ctx, input),
   'buyers.eraseLook': (ctx, { id }) => eraseLook(ctx, id),
   'buyers.erase': { run: (ctx, { id }) => erase(ctx, id) },
   'buyers.export': (ctx, { includeArchived }) => everyone(ctx, includeArchived),

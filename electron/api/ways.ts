@@ -30,8 +30,12 @@ export interface WayRow {
   /** Still to spend, whether it passes or not. */
   readonly spendMinor: number;
   readonly spend: readonly WayPart[];
+  /** Packing and posting beyond what is charged for it, spent only if it is sold. */
+  readonly sellingMinor: number;
+  readonly selling: readonly WayPart[];
   readonly chancePpm: number;
   readonly chanceHow: string;
+  /** Without tax. */
   readonly priceMinor: number;
   readonly priceHow: string;
   readonly feeMinor: number;

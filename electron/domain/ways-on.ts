@@ -24,11 +24,13 @@ const MINUTES_OF_HOUR = 60;
 export interface WayOn {
   /** Attended minutes still to spend. */
   readonly minutes: number;
-  /** Material, consumables, packaging and postage still to spend, spent whether it passes or not. */
+  /** Material and consumables still to spend, spent whether it passes or not. */
   readonly spendMinor: number;
+  /** Packing and posting beyond what the buyer pays for it: spent only if it passes. */
+  readonly sellingMinor: number;
   /** Parts per million. */
   readonly chancePpm: number;
-  /** Asked for it if it passes, shipping charged included, without tax. */
+  /** Asked for it if it passes, without shipping and tax. */
   readonly priceMinor: number;
   /** What the channel keeps of that. */
   readonly feeMinor: number;
@@ -37,7 +39,7 @@ export interface WayOn {
 }
 
 export interface WayFigures {
-  /** Price less fee, weighed by the chance, and the salvage by the rest of it. */
+  /** Price less fee, packing and posting, weighed by the chance, and the salvage by the rest of it. */
   readonly expectedMinor: number;
   /** Expected less what is still to be spent; before the maker's own hours. */
   readonly leftMinor: number;
@@ -52,7 +54,7 @@ export interface WayFigures {
  * @param hourMinor what an hour could earn on another knife
  */
 export function figuresOfWay(way: WayOn, hourMinor: number): WayFigures {
-  const fetched = mulDiv(way.priceMinor - way.feeMinor, way.chancePpm, CERTAIN);
+  const fetched = mulDiv(way.priceMinor - way.feeMinor - way.sellingMinor, way.chancePpm, CERTAIN);
   const saved = mulDiv(way.salvageMinor, CERTAIN - way.chancePpm, CERTAIN);
   const expectedMinor = fetched + saved;
   const leftMinor = expectedMinor - way.spendMinor;

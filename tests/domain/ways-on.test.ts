@@ -5,6 +5,7 @@ import { figuresOfWay, likelyShare, ranked, type WayOn } from '../../electron/do
 const way = (of: Partial<WayOn>): WayOn => ({
   minutes: 0,
   spendMinor: 0,
+  sellingMinor: 0,
   chancePpm: 1_000_000,
   priceMinor: 0,
   feeMinor: 0,
@@ -14,6 +15,7 @@ const way = (of: Partial<WayOn>): WayOn => ({
 const anyWay = fc.record({
   minutes: fc.integer({ min: 0, max: 3000 }),
   spendMinor: fc.integer({ min: 0, max: 50_000 }),
+  sellingMinor: fc.integer({ min: 0, max: 5000 }),
   chancePpm: fc.integer({ min: 0, max: 1_000_000 }),
   priceMinor: fc.integer({ min: 0, max: 200_000 }),
   feeMinor: fc.integer({ min: 0, max: 5000 }),
@@ -22,17 +24,17 @@ const anyWay = fc.record({
 
 describe('ways on with a doubtful knife', () => {
   it('weighs price by chance and takes off what is still to be spent (worked by hand)', () => {
-    // 540.00 + 18.00 at 90 %, fee 16.48, 60.00 still to spend, seven hours at 35.00.
-    const found = figuresOfWay(
-      way({ minutes: 420, spendMinor: 6000, chancePpm: 900_000, priceMinor: 55_800, feeMinor: 1648 }),
-      3500,
-    );
-    expect(found).toEqual({
-      expectedMinor: 48_737,
-      leftMinor: 42_737,
-      perHourMinor: 6105,
-      afterHoursMinor: 18_237,
+    // 540.00 less fee 16.48 and 8.00 of packing, 515.52 at 90 %: 463.968; 60.00 of goods are spent either way.
+    // Seven hours at 35.00 are 245.00.
+    const one = { minutes: 420, spendMinor: 6000, priceMinor: 54_000, feeMinor: 1648, sellingMinor: 800 };
+    expect(figuresOfWay(way({ ...one, chancePpm: 900_000 }), 3500)).toEqual({
+      expectedMinor: 46_397,
+      leftMinor: 40_397,
+      perHourMinor: 5771,
+      afterHoursMinor: 15_897,
     });
+    // What never passes is never packed.
+    expect(figuresOfWay(way({ ...one, chancePpm: 0 }), 3500).leftMinor).toBe(-6000);
   });
   it('leaves nothing to scrap but what is saved', () => {
     expect(figuresOfWay(way({ chancePpm: 0, salvageMinor: 250 }), 3500)).toEqual({
@@ -63,6 +65,7 @@ describe('ways on with a doubtful knife', () => {
         const scaled = {
           ...one,
           spendMinor: one.spendMinor * by,
+          sellingMinor: one.sellingMinor * by,
           priceMinor: one.priceMinor * by,
           feeMinor: one.feeMinor * by,
           salvageMinor: one.salvageMinor * by,

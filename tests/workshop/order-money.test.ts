@@ -105,6 +105,19 @@ describe('a deposit', () => {
     });
   });
 
+  it('has cost its fee already where a doubtful knife is weighed', async () => {
+    const { id } = await agreed(home());
+    const { ids } = await shop.call('builds.plan', { modelId: shop.modelId, count: 1, on: '2024-09-13' });
+    const buildId = ids[0] ?? '';
+    await shop.call('orders.link', { id, buildId, on: '2024-10-01' });
+    const { ways } = await shop.call('ways.reckon', { buildId });
+    const found = (way: string) => ways.find((one) => one.way === way);
+    // 400.00 and 6.5 % are 426.00; 100.00 are paid ahead, so 2.9 % of 326.00 are 9.45, and 0.30.
+    expect(found('asPlanned')).toMatchObject({ priceMinor: 40_000, feeMinor: 975 });
+    // A second is sold anew: 30 % less is 280.00, with tax 298.20, its fee 8.65 and 0.30.
+    expect(found('second')).toMatchObject({ priceMinor: 28_000, feeMinor: 895 });
+  });
+
   it('taken out of the books takes its fee along', async () => {
     const { id, deposit } = await agreed(home());
     const [paid] = (await invoice(deposit)).payments;

@@ -109,6 +109,23 @@ describe('what now with a doubtful knife', () => {
     expect([shorten?.priceMinor, shorten?.minutes]).toEqual([26_500, 40 + 100 + 90]);
   });
 
+  it('takes the fee off the whole charge, and no tax for income where prices hold it', async () => {
+    const id = await planned(chef, '2025-05-01');
+    const plan = async () =>
+      (await rig.call('ways.reckon', { buildId: id })).ways.find((way) => way.way === 'asPlanned');
+    // 540.00 and 6.5 % of it are 575.10; 2.9 % of that are 16.68, and 0.30.
+    expect(await plan()).toMatchObject({ priceMinor: 54_000, feeMinor: 1698 });
+    const [home] = await rig.call('workshop.taxPlaces', {});
+    if (home === undefined) throw new Error('the books hold no tax place');
+    await rig.call('workshop.saveTaxPlace', { ...home, ratePpm: 200_000, inclusive: true });
+    // 540.00 hold 90.00 of tax; 2.9 % of 540.00 are 15.66, and 0.30.
+    expect(await plan()).toMatchObject({
+      priceMinor: 45_000,
+      priceHow: 'list price since 2025-01-01, without the tax in it',
+      feeMinor: 1596,
+    });
+  });
+
   it('says what is assumed where there is no history at all, and asks for a price where there is none', async () => {
     const bare = await rig.call('builds.saveModel', {
       code: 'QUO',

@@ -3,6 +3,7 @@ import { type Insertable, sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type { DecisionsTable } from '../schema-answers.ts';
 import { partTaken } from './part-taken.ts';
+import { creditedOf } from './selling.ts';
 
 /** More of the own past than this says less about the hand of today. */
 const RECENT = 10;
@@ -63,7 +64,8 @@ export const ownSeconds = (db: ReadDb) =>
       .innerJoin('builds as b', 'b.id', 's.build_id')
       .where('s.flaw', '<>', '')
       .where('s.taken_back_on', 'is', null)
-      .select(['s.price_minor'])
+      .selectAll('s')
+      .select([creditedOf('net_minor').as('credited_net'), creditedOf('tax_minor').as('credited_tax')])
       .select(
         sql<
           number | null
@@ -72,30 +74,32 @@ export const ownSeconds = (db: ReadDb) =>
       ),
   );
 
-/** Postage paid less shipping charged on the last sales. */
-export const postingGaps = (db: ReadDb): number[] =>
-  db
-    .all(
-      db.q
-        .selectFrom('sales')
-        .where('taken_back_on', 'is', null)
-        .select(sql<number>`postage_paid_minor - shipping_minor`.as('gap'))
-        .orderBy('on_date', 'desc')
-        .limit(RECENT),
-    )
-    .map((row) => row.gap);
+/** The last sales that stand, newest first: what their parcels were charged and cost. */
+export const lastPosted = (db: ReadDb) =>
+  db.all(
+    db.q
+      .selectFrom('sales')
+      .where('taken_back_on', 'is', null)
+      .selectAll()
+      .orderBy('on_date', 'desc')
+      .orderBy('id')
+      .limit(RECENT),
+  );
 
-/** The channel most was sold through lately, else the first one. */
+/** The channel most was sold through; while nothing is sold the one that keeps most, so that no price is reckoned too low. */
 export const usualChannel = (db: ReadDb) =>
   db.one(
     db.q
       .selectFrom('channels as c')
       .selectAll('c')
-      .where('c.archived', '=', 0)
-      .orderBy(
-        sql`(select count(*) from sales s where s.channel_id = c.id and s.taken_back_on is null)`,
-        'desc',
+      .select(
+        sql<number>`(select count(*) from sales s where s.channel_id = c.id and s.taken_back_on is null)`.as(
+          'sold',
+        ),
       )
+      .where('c.archived', '=', 0)
+      .orderBy('sold', 'desc')
+      .orderBy('c.fee_ppm', 'desc')
       .orderBy('c.name')
       .limit(1),
   );

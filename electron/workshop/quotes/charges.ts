@@ -31,7 +31,11 @@ function channelOf(db: ReadDb, channelId: string | null): Pick<Charges, 'channel
   const channel = usualChannel(db);
   if (channel === undefined)
     throw refused('There is no way of being paid in the books. Add a channel in the workshop first.');
-  return { channel, channelHow: 'the one most was sold through' };
+  const channelHow =
+    channel.sold > 0
+      ? 'the one most was sold through'
+      : 'nothing is sold yet, so the one that keeps most of a price';
+  return { channel, channelHow };
 }
 
 function placeOf(db: ReadDb, taxPlaceId: string | null): Charges['place'] {

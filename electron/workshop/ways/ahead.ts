@@ -3,13 +3,15 @@ import type { WayKind, WayPart } from '../../api/ways.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelRows } from '../../storage/queries/models.ts';
 import { type HoursAhead, stageOver, stagesLeft, stagesOfModel, together } from './hours.ts';
-import { asSecond, listPrice, plannedPrice, type Price } from './prices.ts';
+import { asSecond, netListPrice, plannedPrice, type Price } from './prices.ts';
 import { materialAhead, sellingAhead } from './spend.ts';
 
 /** One way before its chance is known. */
 export interface Ahead {
   readonly hours: HoursAhead;
   readonly spend: readonly WayPart[];
+  /** Spent only if it is sold. */
+  readonly selling: readonly WayPart[];
   readonly price: Price | undefined;
   readonly missing: string;
 }
@@ -25,13 +27,14 @@ export interface Knife {
 const nothing: Ahead = {
   hours: together([]),
   spend: [],
+  selling: [],
   price: { minor: 0, how: 'nothing is sold' },
   missing: '',
 };
 
-function spendOf(db: ReadDb, knife: Knife, modelId: string): readonly WayPart[] {
+function spendOf(db: ReadDb, knife: Knife, modelId: string): Pick<Ahead, 'spend' | 'selling'> {
   const asked = { modelId, buildId: knife.id, decimals: knife.decimals };
-  return [...materialAhead(db, asked), ...sellingAhead(db, asked)];
+  return { spend: materialAhead(db, asked), selling: sellingAhead(db, asked) };
 }
 
 /** What the knife still needs as its own model; `over` adds the last stage once more. */
@@ -40,7 +43,7 @@ function asItself(db: ReadDb, knife: Knife, over: boolean): Ahead {
   const again = over ? stageOver(db, knife.id, stages) : [];
   return {
     hours: together([...again, ...stagesLeft(db, knife.id, stages)]),
-    spend: spendOf(db, knife, knife.modelId),
+    ...spendOf(db, knife, knife.modelId),
     price: plannedPrice(db, knife.id, knife.modelId, knife.today),
     missing: '',
   };
@@ -54,8 +57,8 @@ function asShorter(db: ReadDb, knife: Knife, modelId: string | undefined): Ahead
   const left = stagesLeft(db, knife.id, stages).filter((stage) => stage.code !== 'CUT');
   return {
     hours: together([...shape, ...left]),
-    spend: spendOf(db, knife, modelId),
-    price: listPrice(db, modelId, knife.today),
+    ...spendOf(db, knife, modelId),
+    price: netListPrice(db, modelId, knife.today),
     missing: '',
   };
 }
@@ -68,7 +71,7 @@ export function aheadOf(db: ReadDb, way: WayKind, knife: Knife, shortenTo: strin
   return way === 'second' ? { ...ahead, price: asSecond(db, ahead.price) } : ahead;
 }
 
-/** Models dearer first that cost less than the knife's own and share its family, else any that costs less. */
+/** Models that cost less than the knife's own, the dearest first. */
 export function shorterModels(db: ReadDb, modelId: string, today: string) {
   const all = modelRows(db, { on: today });
   const own = all.find((model) => model.id === modelId);

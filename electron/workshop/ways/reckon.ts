@@ -7,19 +7,18 @@ import { figuresOfWay, ranked } from '../../domain/ways-on.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { buildRow } from '../../storage/queries/builds.ts';
 import { modelRow } from '../../storage/queries/models.ts';
-import { decisionRows, usualChannel } from '../../storage/queries/ways.ts';
+import { decisionRows } from '../../storage/queries/ways.ts';
 import { directCosts } from '../costs/direct.ts';
-import { feeByRule, feeWords } from '../costs/fee-words.ts';
 import { houseOf } from '../costs/house.ts';
 import { type Ahead, aheadOf, type Knife, shorterModels } from './ahead.ts';
 import { type Chance, chancesOf } from './chances.ts';
+import { feeAhead } from './charge.ts';
 import { doubtsOf } from './doubts.ts';
 import { hourWorth, rateOn } from './hour-worth.ts';
 import { sentenceOf, toDecision } from './words.ts';
 
 type Asked = Pick<Parsed<'ways.reckon'>, 'buildId' | 'shortenTo' | 'known'>;
 type Known = Asked['known'][number];
-type Channel = ReturnType<typeof usualChannel>;
 
 const BY_YOU = 'as you wrote';
 const MINUTES_OF_HOUR = 60;
@@ -40,24 +39,18 @@ function spending(ahead: Ahead, known: Known | undefined) {
     })),
     spendMinor: spent ?? sumOf(ahead.spend, (part) => part.minor),
     spend: spent === undefined ? ahead.spend : [{ label: 'Still to spend', how: BY_YOU, minor: spent }],
+    sellingMinor: sumOf(ahead.selling, (part) => part.minor),
+    selling: ahead.selling,
   };
 }
 
-/** Chance, price and fee of a way. */
-function bringing(
-  { ahead, chance, known }: { ahead: Ahead; chance: Chance; known: Known | undefined },
-  channel: Channel,
-  currency: string,
-) {
-  const priceMinor = known?.priceMinor ?? ahead.price?.minor ?? 0;
-  const charge = { priceMinor, shippingMinor: 0, taxMinor: 0, abroad: false };
+/** Chance and price of a way. */
+function bringing({ ahead, chance, known }: { ahead: Ahead; chance: Chance; known: Known | undefined }) {
   return {
     chancePpm: known?.chancePpm ?? chance.chancePpm,
     chanceHow: known?.chancePpm === undefined ? chance.how : BY_YOU,
-    priceMinor,
+    priceMinor: known?.priceMinor ?? ahead.price?.minor ?? 0,
     priceHow: known?.priceMinor === undefined ? (ahead.price?.how ?? '') : BY_YOU,
-    feeMinor: channel === undefined ? 0 : feeByRule(channel, charge),
-    feeHow: channel === undefined ? '' : feeWords(channel, priceMinor, false, currency),
   };
 }
 
@@ -77,15 +70,17 @@ interface Bench {
 
 /** All ways from the best to the worst; what cannot be reckoned yet stands last, whatever its figures. */
 function rowsOf(db: ReadDb, bench: Bench, asked: Asked): WayRow[] {
-  const channel = usualChannel(db);
+  const { knife, currency } = bench;
   const rowOf = (way: WayKind) => {
-    const ahead = aheadOf(db, way, bench.knife, bench.shortenTo);
+    const ahead = aheadOf(db, way, knife, bench.shortenTo);
     const known = asked.known.find((one) => one.way === way);
     const chance = bench.chances[way];
+    const brought = bringing({ ahead, chance, known });
     const row = {
       way,
       ...spending(ahead, known),
-      ...bringing({ ahead, chance, known }, channel, bench.currency),
+      ...brought,
+      ...feeAhead(db, { way, buildId: knife.id, currency }, brought.priceMinor),
       missing: missingOf(ahead, known),
       caution: chance.caution,
     };

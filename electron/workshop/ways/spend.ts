@@ -7,12 +7,14 @@ import { quantilesOf } from '../../domain/quantiles.ts';
 import { groupBy } from '../../domain/groups.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { lastBought } from '../../storage/queries/buying.ts';
+import { lastMade } from '../../storage/queries/quotes.ts';
 import {
   flatsStillToCharge,
+  lastPosted,
   partsStillToTake,
   type PartToTake,
-  postingGaps,
 } from '../../storage/queries/ways.ts';
+import { netOf } from '../costs/net.ts';
 
 /** Where things are spent: while the knife is made, or only when it is sold. */
 const whenSold = 'packaging';
@@ -27,14 +29,17 @@ function partSpend(db: ReadDb, part: PartToTake, decimals: number): WayPart | un
   const bought = lastBought(db, part.item_id);
   const qty = stillToTake(part, bought?.qty_each ?? null);
   if (qty === 0) return undefined;
-  if (bought === undefined)
+  if (bought !== undefined) {
+    const micro = mulDiv(bought.paid_micro, qty, bought.pieces * bought.qty_each);
+    const how = `${part.item_name} at the price paid last, freight included`;
+    return { label: part.label, how, minor: microToMinor(micro, decimals) };
+  }
+  const made = lastMade(db, part.item_id);
+  if (made === undefined)
     return { label: part.label, how: `${part.item_name}: never bought, so its price is not known`, minor: 0 };
-  const micro = mulDiv(bought.paid_micro, qty, bought.pieces * bought.qty_each);
-  return {
-    label: part.label,
-    how: `${part.item_name} at the price paid last, freight included`,
-    minor: microToMinor(micro, decimals),
-  };
+  const micro = mulDiv(made.value_received_micro, qty, made.qty_received);
+  const how = `${part.item_name}, made here, at what the last one cost`;
+  return { label: part.label, how, minor: microToMinor(micro, decimals) };
 }
 
 /** The model's steel is what the knife is made of already; a knife that took any takes no more of another bar. */
@@ -63,20 +68,34 @@ export function materialAhead(db: ReadDb, asked: Asked): readonly WayPart[] {
   }));
 }
 
+/** How knives were posted lately, in the middle and without tax; zero of none. */
+export function usualPosting(db: ReadDb) {
+  const posted = lastPosted(db).map((sale) => {
+    const { shippingMinor } = netOf(sale);
+    return { shippingMinor, gap: sale.postage_paid_minor - shippingMinor };
+  });
+  const middle = (values: readonly number[]): number =>
+    values.length === 0 ? 0 : Math.round(quantilesOf(values, [0.5])[0] ?? 0);
+  return {
+    sales: posted.length,
+    shippingMinor: middle(posted.map((one) => one.shippingMinor)),
+    gapMinor: middle(posted.map((one) => one.gap)),
+  };
+}
+
 /** Packaging and the postage beyond what the buyer is charged. */
 export function sellingAhead(db: ReadDb, asked: Asked): readonly WayPart[] {
   const packaging = partsStillToTake(db, asked.modelId, asked.buildId)
     .filter((part) => part.use_as === whenSold)
     .flatMap((part) => partSpend(db, part, asked.decimals) ?? []);
-  const gaps = postingGaps(db);
-  if (gaps.length === 0) return packaging;
-  const [middle = 0] = quantilesOf(gaps, [0.5]);
+  const { sales, gapMinor } = usualPosting(db);
+  if (sales === 0) return packaging;
   return [
     ...packaging,
     {
       label: 'Posting',
-      how: `postage beyond what was charged, middle of the last ${String(gaps.length)} sales`,
-      minor: Math.round(middle),
+      how: `postage beyond what was charged, middle of the last ${String(sales)} sales`,
+      minor: gapMinor,
     },
   ];
 }

@@ -63,9 +63,38 @@ export class Form {
     wrong?.focus();
   }
 
+  /** Fields that hold a text nobody could read, or half a day. */
+  #unread(): readonly HTMLInputElement[] {
+    const inputs = this.element?.querySelectorAll<HTMLInputElement>('input:not(:disabled)') ?? [];
+    return [...inputs].filter((input) => 'unread' in input.dataset || input.validity.badInput);
+  }
+
+  /**
+   * True where a field holds what nobody could read, which is then said beside it. Such a field has no value: one that
+   * may stay empty would be sent as if nothing had been written.
+   */
+  stopsAtUnread(): boolean {
+    const unread = this.#unread();
+    const [first] = unread;
+    if (first === undefined) return false;
+    for (const input of unread) {
+      const name = input.closest<HTMLElement>('[data-field]')?.dataset['field'] ?? '';
+      if (input.validity.badInput && name !== '')
+        this.#errors[name] = 'Write the whole day, or empty the field.';
+      // What reads a text says so once it is left.
+      else input.dispatchEvent(new FocusEvent('blur'));
+    }
+    const fold = first.closest('details');
+    if (fold !== null) fold.open = true;
+    void tick().then(() => {
+      first.focus();
+    });
+    return true;
+  }
+
   /** Sends a command. Answers its value, or undefined when a fault has been shown. */
   async send<N extends CommandName>(name: N, input: Input<N>, said?: string): Promise<Output<N> | undefined> {
-    if (this.busy) return undefined;
+    if (this.busy || this.stopsAtUnread()) return undefined;
     this.clearAll();
     this.busy = true;
     try {

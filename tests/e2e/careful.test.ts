@@ -63,6 +63,13 @@ describe.runIf(chromiumPath !== undefined)('what was written', () => {
 
     await open();
     await sheet.getByLabel('Name').fill('Autumn show');
+    // What cannot be read is said, not left out as if the field were empty.
+    const share = sheet.getByLabel('Fee', { exact: true });
+    await share.fill('three');
+    await page.keyboard.press('Enter');
+    await sheet.getByText('“three” is not a rate. Write it in percent, for example 6.5.').waitFor();
+    expect(await share.evaluate((field) => field === document.activeElement)).toBe(true);
+    await share.fill('3');
     await sheet.getByRole('button', { name: 'Save the channel' }).click();
     await sheet.waitFor({ state: 'hidden' });
     await goTo(page, 'buyers');

@@ -16,15 +16,26 @@ export interface PaidInvoice {
   readonly taxMinor: number;
   /** Paid before the span. */
   readonly paidBeforeMinor: number;
-  readonly payments: readonly { readonly id: string; readonly on: string; readonly minor: number }[];
+  readonly payments: readonly {
+    readonly id: string;
+    readonly on: string;
+    readonly minor: number;
+    /** Money given back to the buyer; not one that takes a payment out of the books. */
+    readonly back?: boolean;
+  }[];
   /** Credits up to the end of the span, those before it too; above zero. */
   readonly credits: readonly { readonly on: string; readonly minor: number; readonly taxMinor: number }[];
 }
 
-/** Of what was paid, the part that is no tax. Paid beyond what is asked is no tax either: it goes back. */
+/**
+ * Of what was paid, the part that is no tax: paid in part it holds its part of the tax, and no more than all of it. What
+ * is paid beyond what is asked goes back and holds none. An invoice may ask for less than nothing: a final one credited
+ * with the deposits it had taken off gives their tax back as well.
+ */
 function netOfPaid(paidMinor: number, askedMinor: number, taxMinor: number): number {
-  if (askedMinor <= 0 || paidMinor >= askedMinor) return paidMinor - Math.max(0, taxMinor);
-  return mulDiv(paidMinor, askedMinor - taxMinor, askedMinor);
+  if (askedMinor === 0) return paidMinor - Math.max(0, taxMinor);
+  const [low, high] = askedMinor > 0 ? [0, askedMinor] : [askedMinor, 0];
+  return paidMinor - mulDiv(taxMinor, Math.max(low, Math.min(paidMinor, high)), askedMinor);
 }
 
 /** Money that moved on a day, without tax. */
@@ -33,6 +44,8 @@ export interface Receipt {
   /** Null: a credit shifted what is tax in what was paid. */
   readonly paymentId: string | null;
   readonly on: string;
+  /** It goes back to the buyer, or was credited and is to go back. */
+  readonly back: boolean;
   readonly netMinor: number;
   readonly taxMinor: number;
 }
@@ -55,7 +68,8 @@ export function receiptsOf(
   // Nearly every invoice is paid once and whole.
   if (only !== undefined && isPlain(invoice) && from <= only.on && only.on <= to) {
     const netMinor = netOfPaid(only.minor, invoice.askedMinor, invoice.taxMinor);
-    const receipt = { invoice, paymentId: only.id, on: only.on, netMinor, taxMinor: only.minor - netMinor };
+    const { id: paymentId, on, back = false } = only;
+    const receipt = { invoice, paymentId, on, back, netMinor, taxMinor: only.minor - netMinor };
     return { beforeMinor: 0, receipts: [receipt] };
   }
   const earlier = invoice.credits.filter(({ on }) => on < from);
@@ -69,12 +83,13 @@ export function receiptsOf(
   const events = [
     ...invoice.credits.map((one) => ({
       ...one,
-      paymentId: null,
-      paid: 0,
-      asked: -one.minor,
-      tax: -one.taxMinor,
+      ...{ paymentId: null, back: true, paid: 0 },
+      ...{ asked: -one.minor, tax: -one.taxMinor },
     })),
-    ...invoice.payments.map((one) => ({ on: one.on, paymentId: one.id, paid: one.minor, asked: 0, tax: 0 })),
+    ...invoice.payments.map(({ id: paymentId, on, minor: paid, back = false }) => ({
+      ...{ on, paymentId, back, paid },
+      ...{ asked: 0, tax: 0 },
+    })),
   ]
     .filter(({ on }) => from <= on && on <= to)
     .toSorted((a, b) => (a.on < b.on ? -1 : a.on > b.on ? 1 : 0));
@@ -84,7 +99,7 @@ export function receiptsOf(
     const netMinor = net(state) - was;
     const taxMinor = event.paid - netMinor;
     if (netMinor === 0 && taxMinor === 0) return [];
-    return [{ invoice, paymentId: event.paymentId, on: event.on, netMinor, taxMinor }];
+    return [{ invoice, paymentId: event.paymentId, on: event.on, back: event.back, netMinor, taxMinor }];
   });
   return { beforeMinor, receipts };
 }

@@ -21,10 +21,12 @@ export const totalOf = (at: StockMicro): number =>
 
 /** Movements and charges of the year, micro; out of stock is below zero. */
 export interface GoodsFlows {
-  /** By what it was: `receipt`, `knife`, `making`, `opened`, `intoBath`, `count`, `personal`, `sample`, `scrap`, … */
+  /** By what it was: `receipt`, `return`, `knife`, `making`, `opened`, `intoBath`, `count`, `personal`, `sample`, … */
   readonly stock: ReadonlyMap<string, number>;
   /** Supplies without stock that knives took all the same, above zero. */
   readonly looseKnife: number;
+  /** Such supplies bought, less what was sent or taken back. */
+  readonly looseBought: number;
   /** Charges on knives by what stands behind them. */
   readonly charges: Readonly<
     Record<'flatConsumable' | 'flatEnergy' | 'flatOther' | 'burn' | 'bath' | 'count', number>
@@ -35,8 +37,6 @@ interface GoodsInput {
   readonly opening: StockMicro;
   readonly closing: StockMicro;
   readonly flows: GoodsFlows;
-  /** Bought for stock: supplies that are an expense when bought left out. */
-  readonly boughtMicro: number;
   readonly soldMicro: number;
   readonly scrapKnivesMicro: number;
   readonly scrapMakingsMicro: number;
@@ -56,17 +56,23 @@ export type BridgeKey =
   | 'counts'
   | 'outside'
   | 'kept'
-  | 'receipts'
   | 'rounding';
 
-/** Movements that neither bring goods in nor belong to a line of their own. */
-const LINED = ['receipt', 'knife', 'making', 'opened', 'intoBath', 'count'];
+/** Movements that bring goods in, send them back or belong to a line of their own. */
+const LINED = ['receipt', 'return', 'knife', 'making', 'opened', 'intoBath', 'count'];
+
+/**
+ * Goods bought for stock, freight shared onto them in it, less what went back to a supplier and receipts that were taken
+ * back; supplies that are an expense when bought are apart. By the ledger, each on its own day. Micro.
+ */
+export const boughtFor = ({ stock }: Pick<GoodsFlows, 'stock'>): number =>
+  (stock.get('receipt') ?? 0) + (stock.get('return') ?? 0);
 
 /** Both costs of goods and the lines between them, micro. @returns lines that are not zero, in a fixed order */
 export function costOfGoods(input: GoodsInput) {
   const { opening, closing, flows } = input;
   const of = (what: string): number => flows.stock.get(what) ?? 0;
-  const byCount = totalOf(opening) + input.boughtMicro - totalOf(closing);
+  const byCount = totalOf(opening) + boughtFor(flows) - totalOf(closing);
   const byUse = input.soldMicro + input.scrapKnivesMicro + input.scrapMakingsMicro;
   const outside = [...flows.stock].filter(([what]) => !LINED.includes(what)).reduce((so, [, v]) => so + v, 0);
   const lines: [BridgeKey, number][] = [
@@ -81,7 +87,6 @@ export function costOfGoods(input: GoodsInput) {
     ['counts', flows.charges.count + of('count')],
     ['outside', outside],
     ['kept', -input.keptMicro],
-    ['receipts', of('receipt') - input.boughtMicro],
   ];
   const known = lines.reduce((so, [, micro]) => so + micro, 0);
   lines.push(['rounding', byUse - byCount - known]);

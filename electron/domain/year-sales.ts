@@ -7,6 +7,9 @@ import { contributionOf, perHour } from './earnings.ts';
 import { sumOf } from './integers.ts';
 import type { YearSpan } from './fiscal-year.ts';
 
+/** Why a knife is gone whose whole price was given back though it never came home: lost on its way, not kept or given. */
+export const LOST_TO_BUYER = 'credited, not returned';
+
 /** One sale with all that happened to it. */
 export interface SaleFacts {
   readonly id: string;

@@ -1,5 +1,6 @@
 /** What the sheet for the preparer reads of goods and receipts, and its own lists, maps and answers. */
 import { type Insertable, sql } from 'kysely';
+import { LOST_TO_BUYER } from '../../domain/year-sales.ts';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type {
   SheetAnswersTable,
@@ -63,17 +64,6 @@ export const chargedToKnives = (db: ReadDb, { from, to }: Span): number =>
       .select(sql<number>`coalesce(sum(amount_micro), 0)`.as('micro')),
   )?.micro ?? 0;
 
-/** Freight of purchases in a span of days that was kept out of stock. */
-export const freightKeptOut = (db: ReadDb, { from, to }: Span): number =>
-  db.one(
-    db.q
-      .selectFrom('purchases')
-      .where('freight_rule', '=', 'overhead')
-      .where('on_date', '>=', from)
-      .where('on_date', '<=', to)
-      .select(sql<number>`coalesce(sum(freight_micro), 0)`.as('micro')),
-  )?.micro ?? 0;
-
 /** Items of which no count is kept. */
 export const incidentalItems = (db: ReadDb): readonly string[] =>
   db.all(db.q.selectFrom('items').select('id').where('incidental', '=', 1)).map(({ id }) => id);
@@ -108,6 +98,8 @@ export const knivesKept = (db: ReadDb, { from, to }: Span): readonly string[] =>
         .selectFrom('builds')
         .select('id')
         .where('state', '=', 'kept')
+        // Lost to a buyer: nobody took it for their own use.
+        .where('end_reason', '<>', LOST_TO_BUYER)
         .where('ended_on', '>=', from)
         .where('ended_on', '<=', to),
     )

@@ -9,11 +9,9 @@ export const yearPayments = (db: ReadDb, { from, to }: Days) =>
   db.all(
     db.q
       .selectFrom('payments as y')
-      .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
       .where('y.on_date', '>=', from)
       .where('y.on_date', '<=', to)
-      .select(['y.id', 'y.on_date', 'y.amount_minor', 'y.method', 'i.id as invoice_id', 'i.number'])
-      .select(['i.kind', 'i.buyer_name'])
+      .select(['y.id', 'y.on_date', 'y.amount_minor', 'y.method', 'y.reverses_id', 'y.invoice_id'])
       .orderBy('y.on_date')
       .orderBy('y.seq'),
   );
@@ -24,6 +22,11 @@ export const yearInvoices = (db: ReadDb, { from, to }: Days) =>
   db.all(
     db.q
       .selectFrom('invoices as i')
+      .leftJoin('sales as s', 's.id', 'i.sale_id')
+      .leftJoin('orders as o', 'o.id', 'i.order_id')
+      .leftJoin('tax_places as t', (join) =>
+        join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
+      )
       .where('i.kind', '<>', 'credit')
       .where(
         sql<boolean>`i.rowid IN (SELECT rowid FROM invoices WHERE issued_on BETWEEN ${from} AND ${to}
@@ -33,7 +36,10 @@ export const yearInvoices = (db: ReadDb, { from, to }: Days) =>
       )
       .select(['i.id', 'i.number', 'i.kind', 'i.sale_id', 'i.order_id', 'i.service_id', 'i.issued_on'])
       .select(['i.total_minor', 'i.tax_minor', 'i.prepaid_minor', 'i.prepaid_tax_minor', 'i.buyer_name'])
-      .select(['i.tax_label', 'i.tax_rate_ppm', 'i.net_minor', 'i.tax_base_minor'])
+      .select(['i.tax_label', 'i.tax_rate_ppm', 'i.net_minor', 't.name as place'])
+      // The sale as it was priced; null where the invoice is of none.
+      .select(['s.price_minor', 's.shipping_minor', 's.tax_minor as sale_tax_minor', 's.tax_on_shipping'])
+      .select(['s.tax_rate_ppm as sale_rate_ppm', 's.tax_inclusive', 's.tax_rounding'])
       .orderBy('i.issued_on')
       .orderBy('i.series_no'),
   );

@@ -77,7 +77,7 @@ export const makingChargeEntries = (db: ReadDb, span: Days): EntryRow[] =>
 /** What a movement counts as: the same rule as `stockFlows`. */
 const whatOf = sql<string>`CASE WHEN m.kind = 'reversal' THEN (SELECT r.kind FROM movements r WHERE r.id = m.reverses_id) ELSE m.kind END`;
 
-/** Movements with no knife, making, opening or bath: counts, or everything else but receipts. */
+/** Movements with no knife, making, opening or bath: counts, or everything else but what was bought or sent back. */
 export const looseMovements = (db: ReadDb, span: Days, counts: boolean): EntryRow[] =>
   db.all(
     db.q
@@ -91,7 +91,11 @@ export const looseMovements = (db: ReadDb, span: Days, counts: boolean): EntryRo
       .where('m.bath_event_id', 'is', null)
       .where('m.value_micro', '<>', 0)
       .where('i.incidental', '=', 0)
-      .where(counts ? sql<SqlBool>`${whatOf} = 'count'` : sql<SqlBool>`${whatOf} NOT IN ('count', 'receipt')`)
+      .where(
+        counts
+          ? sql<SqlBool>`${whatOf} = 'count'`
+          : sql<SqlBool>`${whatOf} NOT IN ('count', 'receipt', 'return')`,
+      )
       .select([
         'm.id',
         'm.on_date',

@@ -133,24 +133,20 @@ export const scrappedMakings = (db: ReadDb, { from, to }: Days) =>
       .orderBy('k.number'),
   );
 
-/** Supplies that are an expense when bought, and all goods bought in a year with their freight. Micro. */
-export const boughtGoods = (db: ReadDb, { from, to }: Days) =>
-  db.one(
+/** Freight of purchases that was kept out of stock and is an overhead, by the day of the purchase. Micro. */
+export const freightKept = (db: ReadDb, { from, to }: Days) =>
+  db.all(
     db.q
-      .selectFrom('purchase_lines as n')
-      .innerJoin('purchases as p', 'p.id', 'n.purchase_id')
-      .innerJoin('items as i', 'i.id', 'n.item_id')
+      .selectFrom('purchases as p')
+      .innerJoin('suppliers as s', 's.id', 'p.supplier_id')
+      .where('p.freight_rule', '=', 'overhead')
+      .where('p.freight_micro', '<>', 0)
       .where('p.on_date', '>=', from)
       .where('p.on_date', '<=', to)
-      .select([
-        sql<number>`coalesce(sum(n.price_micro + n.freight_share_micro), 0)`.as('all_micro'),
-        sql<number>`coalesce(sum((n.price_micro + n.freight_share_micro) * i.incidental), 0)`.as(
-          'loose_micro',
-        ),
-        // Bought as a whole with the freight that is an overhead of its own.
-        sql<number>`count(DISTINCT p.id)`.as('purchases'),
-      ]),
-  ) ?? { all_micro: 0, loose_micro: 0, purchases: 0 };
+      .select(['p.id', 'p.on_date', 'p.reference', 's.name as supplier', 'p.freight_micro'])
+      .orderBy('p.on_date')
+      .orderBy('p.id'),
+  );
 
 /** Hours booked in a year by month and what they were spent on. */
 export const hourFlows = (db: ReadDb, { from, to }: Days) =>
@@ -186,17 +182,21 @@ export const minutesBegun = (db: ReadDb, { from, to }: Days): number =>
 export const stageNames = (db: ReadDb) =>
   db.all(db.q.selectFrom('stages').select(['code', 'name']).orderBy('position'));
 
-/** Fees of charges on deposits and services in a year, by the day paid; a payment taken back takes its fee along. */
+/**
+ * Fees of charges on deposits and services in a year, by the day paid. A payment taken out of the books takes its fee
+ * along on the day it is taken out, so that a year gone by does not change.
+ */
 export const chargeFees = (db: ReadDb, { from, to }: Days) =>
   db.all(
     db.q
       .selectFrom('payments as y')
       .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
+      .leftJoin('payments as r', 'r.id', 'y.reverses_id')
       .where('y.on_date', '>=', from)
       .where('y.on_date', '<=', to)
-      .where('y.fee_minor', '<>', 0)
-      .where(sql<boolean>`NOT EXISTS (SELECT 1 FROM payments r WHERE r.reverses_id = y.id)`)
-      .select(['y.id', 'y.on_date', 'y.fee_minor', 'i.id as invoice_id', 'i.number', 'i.buyer_name'])
+      .where(sql<boolean>`y.fee_minor - coalesce(r.fee_minor, 0) <> 0`)
+      .select(['y.id', 'y.on_date', 'i.id as invoice_id', 'i.number', 'i.buyer_name'])
+      .select(sql<number>`y.fee_minor - coalesce(r.fee_minor, 0)`.as('fee_minor'))
       .orderBy('y.on_date')
       .orderBy('y.seq'),
   );

@@ -1,5 +1,6 @@
 /** Knives of a year: what was sold and came back, what was under way, and what each had cost by a day. */
 import { CompiledQuery, sql } from 'kysely';
+import { LOST_TO_BUYER } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../db.ts';
 import { amongIds } from './like.ts';
 
@@ -76,7 +77,7 @@ export const saleCredits = (db: ReadDb, { from, to }: Days, late: readonly strin
       .orderBy('k.issued_on'),
   );
 
-/** Knives that ended without a sale in a year: scrapped, kept, given away. */
+/** Knives that ended without a sale in a year: scrapped, kept, given away. One lost to a buyer is a loss like one scrapped. */
 export const endedKnives = (db: ReadDb, { from, to }: Days) =>
   db.all(
     db.q
@@ -85,11 +86,15 @@ export const endedKnives = (db: ReadDb, { from, to }: Days) =>
       .select([
         'b.id',
         'b.serial',
-        'b.state',
         'b.ended_on',
         'b.minutes',
         'b.end_reason',
         'm.name as model_name',
+        sql<
+          'scrapped' | 'kept'
+        >`CASE WHEN b.state = 'kept' AND b.end_reason <> ${LOST_TO_BUYER} THEN 'kept' ELSE 'scrapped' END`.as(
+          'state',
+        ),
       ])
       .where('b.state', 'in', ['scrapped', 'kept'])
       .where('b.ended_on', '>=', from)

@@ -10,7 +10,6 @@ import {
   boughtByKind,
   chargedToKnives,
   drawnForKnives,
-  freightKeptOut,
   heldIncidental,
   incidentalItems,
   knivesKept,
@@ -19,6 +18,7 @@ import {
 import { directCosts } from '../costs/direct.ts';
 import { stockAt } from '../stock/at.ts';
 import { houseOf } from '../costs/house.ts';
+import type { YearFacts } from '../year/gather.ts';
 
 /** Stock at the end of a day in the minor unit, without supplies of which no count is kept. */
 interface CountedStock {
@@ -82,7 +82,7 @@ function personalIn(db: ReadDb, span: Span, decimals: number): number {
 }
 
 /** The cost of goods of a year by count. Lines shown are rounded; the figure by count adds the lines. */
-export function goodsOf(db: ReadDb, span: Span): SheetGoods {
+export function goodsOf(db: ReadDb, { span, freight }: Pick<YearFacts, 'span' | 'freight'>): SheetGoods {
   const { decimals } = houseOf(db);
   const openingMinor = countedStock(db, addDays(span.from, -1)).totalMinor;
   const closingMinor = countedStock(db, span.to).totalMinor;
@@ -91,21 +91,19 @@ export function goodsOf(db: ReadDb, span: Span): SheetGoods {
   return {
     ...{ openingMinor, materialsMinor, consumablesMinor, personalMinor, closingMinor, incidentalMinor },
     byCountMinor: openingMinor + materialsMinor + consumablesMinor - personalMinor - closingMinor,
-    freightMinor: microToMinor(freightKeptOut(db, span), decimals),
+    freightMinor: sumOf(freight, (row) => row.minor),
   };
 }
 
-/** Bought, used in knives, and in the knives sold. @param soldIds knives sold in the year, not taken back */
+/** Bought, used in knives, and in the knives sold; one that came back is off in the year it came back. */
 export function materialsOf(
   db: ReadDb,
-  span: Span,
+  { span, decimals, sold }: YearFacts,
   goods: SheetGoods,
-  soldIds: readonly string[],
 ): MaterialFigures {
-  const { decimals } = houseOf(db);
   return {
     boughtMinor: goods.materialsMinor + goods.consumablesMinor + goods.incidentalMinor,
     usedMinor: microToMinor(drawnForKnives(db, span) + chargedToKnives(db, span), decimals),
-    soldMinor: sumOf([...directCosts(db, soldIds, decimals).values()], (knife) => knife.directMinor),
+    soldMinor: sumOf(sold, (one) => one.directMinor),
   };
 }

@@ -8,18 +8,18 @@ import { formsOf, mapOf, saveForm, setLine } from './forms.ts';
 import { preparerPaper } from './paper.ts';
 import { sheetRows } from './rows.ts';
 import { answer, handOver } from './say.ts';
-import { sheetOf } from './sheet.ts';
+import { sheetInSteps } from './sheet.ts';
 
 /** Which use-case answers which call. */
 export const preparerHandlers: Pick<Handlers, keyof typeof preparerEndpoints> = {
-  'preparer.sheet': (ctx, span) => sheetOf(ctx.db, span),
+  'preparer.sheet': (ctx, span) => sheetInSteps(ctx.db, span),
   'preparer.sheetPdf': async (ctx, span) => {
-    const sheet = sheetOf(ctx.db, span);
+    const sheet = await sheetInSteps(ctx.db, span);
     const frame = frameOf(houseOf(ctx.db), 'en', ctx.clock.now());
     const paper = dressed(ctx, preparerPaper(sheet, frame));
     return pdfOut(`${paper.title} ${paper.mark}`, await ctx.renderer.report(paper));
   },
-  'preparer.rows': (ctx, span) => sheetRows(sheetOf(ctx.db, span)),
+  'preparer.rows': async (ctx, span) => sheetRows(await sheetInSteps(ctx.db, span)),
   'preparer.forms': (ctx) => formsOf(ctx.db),
   'preparer.map': (ctx, input) => mapOf(ctx.db, input),
   'preparer.setLine': { run: setLine },

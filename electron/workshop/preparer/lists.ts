@@ -6,16 +6,9 @@ import { sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import type { Span } from '../../storage/queries/expenses.ts';
 import { type AssetRow, assetRows, mileageRows } from '../../storage/queries/money.ts';
-import type { SaleRecord } from '../../storage/queries/selling.ts';
-import {
-  paymentsWithBefore,
-  salesWithoutInvoice,
-  taxDueIn,
-  taxPlaceNames,
-} from '../../storage/queries/sheet-money.ts';
-import { depreciable, depreciationIn, ownYears } from '../money/depreciation.ts';
-import { netOf } from '../costs/net.ts';
-import { taxInside } from './receipts.ts';
+import { taxDueIn } from '../../storage/queries/sheet-money.ts';
+import { depreciable, ownYears } from '../money/depreciation.ts';
+import type { YearFacts } from '../year/gather.ts';
 
 /** Quarters of a year from its own first day; the last one ends with the year. */
 function quartersOf({ from, to }: Span): readonly Span[] {
@@ -37,37 +30,27 @@ interface TaxPart {
   readonly collectedMinor: number;
 }
 
-function collected(db: ReadDb, quarter: Span): readonly TaxPart[] {
-  return paymentsWithBefore(db, quarter).map((row) => ({
-    ...{ place: row.place, ratePpm: row.rate_ppm, baseMinor: 0, dueMinor: 0 },
-    collectedMinor: taxInside(row),
-  }));
-}
-
-/** Sales without an invoice of their own: due and collected on their day. */
-function onTheSpot(db: ReadDb, quarter: Span, sales: readonly SaleRecord[]): readonly TaxPart[] {
-  const alone = new Set(salesWithoutInvoice(db, quarter));
-  const places = taxPlaceNames(db);
-  return sales
-    .filter((sale) => alone.has(sale.id) && sale.taken_back_on === null)
-    .map((sale) => ({
-      place: places.get(sale.tax_place_id ?? '') ?? sale.tax_label,
-      ratePpm: sale.tax_rate_ppm,
-      baseMinor: netOf(sale).taxBaseMinor,
-      dueMinor: sale.tax_minor,
-      collectedMinor: sale.tax_minor,
+/** The tax in what was paid in a quarter; a sale without an invoice of its own owes and pays it on its day. */
+const collected = (facts: YearFacts, { from, to }: Span): readonly TaxPart[] =>
+  facts.cash.receipts
+    .filter(({ on, taxMinor }) => taxMinor !== 0 && from <= on && on <= to)
+    .map(({ tax, taxMinor, taxBaseMinor, invoiceId }) => ({
+      place: tax.place === '' ? tax.label : tax.place,
+      ratePpm: tax.ratePpm,
+      baseMinor: taxBaseMinor,
+      dueMinor: invoiceId === null ? taxMinor : 0,
+      collectedMinor: taxMinor,
     }));
-}
 
 /** Sales tax of a year, quarter by quarter and place by place; only where there is any. */
-export const taxOf = (db: ReadDb, span: Span, sales: readonly SaleRecord[]): readonly SheetTax[] =>
-  quartersOf(span).flatMap((quarter) => {
+export const taxOf = (db: ReadDb, facts: YearFacts): readonly SheetTax[] =>
+  quartersOf(facts.span).flatMap((quarter) => {
     const due = taxDueIn(db, quarter).map((row) => ({
       ...{ place: row.place, ratePpm: row.rate_ppm, baseMinor: row.base_minor },
       ...{ dueMinor: row.due_minor, collectedMinor: 0 },
     }));
     const groups = new Map<string, TaxPart>();
-    for (const part of [...due, ...collected(db, quarter), ...onTheSpot(db, quarter, sales)]) {
+    for (const part of [...due, ...collected(facts, quarter)]) {
       const key = `${part.place} ${String(part.ratePpm)}`;
       const before = groups.get(key);
       groups.set(key, {
@@ -82,9 +65,9 @@ export const taxOf = (db: ReadDb, span: Span, sales: readonly SaleRecord[]): rea
       .map((part) => ({ ...quarter, ...part }));
   });
 
-/** Trips of a year by the unit they were written in; those taken back are off. */
+/** Trips of a year by the unit they were written in; one taken back is off from the day it was taken back. */
 export function tripsOf(db: ReadDb, span: Span): readonly SheetTrips[] {
-  const rows = mileageRows(db, span).filter((row) => row.reverses_id === null && row.reversed_by_id === null);
+  const rows = mileageRows(db, span);
   return (['mi', 'km'] as const)
     .map((unit) => rows.filter((row) => row.unit === unit))
     .flatMap((some) => {
@@ -92,7 +75,7 @@ export function tripsOf(db: ReadDb, span: Span): readonly SheetTrips[] {
       if (first === undefined) return [];
       return {
         unit: first.unit === 'km' ? ('km' as const) : ('mi' as const),
-        trips: some.length,
+        trips: sumOf(some, (row) => (row.reverses_id === null ? 1 : -1)),
         distanceMilli: sumOf(some, (row) => row.distance_milli),
         amountMinor: sumOf(some, (row) => row.amount_minor),
       };
@@ -106,8 +89,8 @@ const methodWords = (row: AssetRow): string => {
 };
 
 /** Assets the workshop had in the year, with what was written off of them. */
-export function assetsOf(db: ReadDb, span: Span): readonly SheetAsset[] {
-  const inYear = new Map(depreciationIn(db, span).map((line) => [line.assetId, line.minor]));
+export function assetsOf(db: ReadDb, { span, depreciation }: YearFacts): readonly SheetAsset[] {
+  const inYear = new Map(depreciation.map((line) => [line.assetId, line.minor]));
   return assetRows(db)
     .filter(
       (row) => row.in_service_on <= span.to && (row.disposed_on === null || row.disposed_on >= span.from),

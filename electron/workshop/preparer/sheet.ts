@@ -21,13 +21,14 @@ import type { ReadDb } from '../../storage/db.ts';
 import type { Span } from '../../storage/queries/expenses.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
 import { answersBefore, sheetAnswers, sheetsHanded, taxForms } from '../../storage/queries/sheet.ts';
-import { heldAt } from '../../storage/queries/year-cash.ts';
 import { houseOf } from '../costs/house.ts';
+import { gatherYear, type YearFacts } from '../year/gather.ts';
+import { atOnce, inSteps, type Steps } from '../year/steps.ts';
 import { costsOf } from './costs.ts';
 import { formOf, lineFinder } from './forms.ts';
 import { gapsOf } from './gaps.ts';
 import { goodsOf, materialsOf } from './goods.ts';
-import { incomeOf, salesOf } from './income.ts';
+import { incomeOf } from './income.ts';
 import { assetsOf, taxOf, tripsOf } from './lists.ts';
 import { named } from './sources.ts';
 
@@ -75,26 +76,15 @@ const goodsSources = (goods: SheetGoods): readonly SheetSource[] => {
   ];
 };
 
-const SALES_AROUND_DAYS = 400;
-
 interface Gathered {
   readonly placed: PlacedSheet;
   readonly goods: SheetGoods;
-  readonly sales: ReturnType<typeof salesOf>;
 }
 
-function gather(db: ReadDb, span: Span, form: TaxForm): Gathered {
-  const sales = salesOf(db, span);
-  // An invoice may be paid in the year after the sale.
-  const around = salesOf(db, { from: addDays(span.from, -SALES_AROUND_DAYS), to: span.to });
-  const goods = goodsOf(db, span);
-  const { incidentalMinor, freightMinor } = goods;
-  const sources = [
-    ...incomeOf(db, span, sales),
-    ...goodsSources(goods),
-    ...costsOf(db, span, { incidentalMinor, freightMinor, sales, around }),
-  ];
-  return { placed: placeOnForm(form, sources, lineFinder(db, form, taxYearOf(span))), goods, sales };
+function gather(db: ReadDb, facts: YearFacts, form: TaxForm): Gathered {
+  const goods = goodsOf(db, facts);
+  const sources = [...incomeOf(facts), ...goodsSources(goods), ...costsOf(db, facts, goods)];
+  return { placed: placeOnForm(form, sources, lineFinder(db, form, taxYearOf(facts.span))), goods };
 }
 
 function handedOf(db: ReadDb, span: Span, placed: PlacedSheet): readonly HandedSheet[] {
@@ -135,40 +125,55 @@ function notesOf(
   ];
 }
 
-/**
- * The sheet of one year.
- * @throws FaultError `invalid` for a year that ends before it begins
- */
-export function sheetOf(db: ReadDb, span: Span): PreparerSheet {
-  if (span.from > span.to) throw invalid('The year ends before it begins. Change one of the days.', 'to');
+/** The sheet of one year, from what the yearly report is made of. */
+function sheetFrom(db: ReadDb, facts: YearFacts): PreparerSheet {
+  const { span } = facts;
   const { shop, currency, decimals } = houseOf(db);
   const { answers, answered } = answersOf(db, span, shop.country);
   const form = formOf(db, answers.formId);
-  const { placed, goods, sales } = gather(db, span, form);
+  const { placed, goods } = gather(db, facts, form);
   const opening = tieOpening(goods.openingMinor, lastClosing(db, span, answers), answers.openingNote);
-  const assets = assetsOf(db, span);
-  const sold = sales.filter((sale) => sale.taken_back_on === null);
+  const assets = assetsOf(db, facts);
   return {
     ...{ workshopName: shop.name, maker: shop.maker, currency, decimals, from: span.from, to: span.to },
     form: { id: form.id, name: form.name, note: form.note },
     ...{ answers, answered, ...placed, goods, opening },
-    materials: materialsOf(
-      db,
-      span,
-      goods,
-      sold.map((sale) => sale.build_id),
-    ),
-    held: heldAt(db, span.to).map((row) => ({
+    materials: materialsOf(db, facts, goods),
+    held: facts.held.map((row) => ({
       ...{ orderId: row.id, tag: orderTagOf(row.number), buyerName: row.buyer_name, minor: row.minor },
     })),
-    tax: taxOf(db, span, sales),
+    tax: taxOf(db, facts),
     trips: tripsOf(db, span),
     assets,
     handed: handedOf(db, span, placed),
     gaps: gapsOf(db, span, opening, placed.unplaced),
     notes: notesOf(form, span, {
-      alone: sold.some((sale) => sale.invoice_id === null),
+      alone: facts.cash.receipts.some((receipt) => receipt.invoiceId === null),
       gone: assets.some((asset) => asset.disposedOn !== null),
     }),
   };
+}
+
+function* sheetSteps(db: ReadDb, span: Span): Steps<PreparerSheet> {
+  const facts = yield* gatherYear(db, span);
+  return sheetFrom(db, facts);
+}
+
+function demandYear({ from, to }: Span): void {
+  if (from > to) throw invalid('The year ends before it begins. Change one of the days.', 'to');
+}
+
+/**
+ * The sheet of one year within a command, which nothing may come between.
+ * @throws FaultError `invalid` for a year that ends before it begins
+ */
+export function sheetOf(db: ReadDb, { from, to }: Span): PreparerSheet {
+  demandYear({ from, to });
+  return atOnce(sheetSteps(db, { from, to }));
+}
+
+/** The same for a screen or a paper: lets other calls in while it reckons. */
+export async function sheetInSteps(db: ReadDb, { from, to }: Span): Promise<PreparerSheet> {
+  demandYear({ from, to });
+  return inSteps(db, () => sheetSteps(db, { from, to }));
 }

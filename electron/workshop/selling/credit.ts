@@ -2,6 +2,7 @@
 import { invalid, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { formatMinor } from '../../domain/money.ts';
+import { LOST_TO_BUYER } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { restateKept } from '../../storage/queries/orders.ts';
 import { netLeftOf } from '../../storage/queries/returns.ts';
@@ -117,7 +118,7 @@ export function credit(ctx: CommandContext, input: Parsed<'selling.credit'>, pre
     sale.build_id,
     input.knifeComesBack
       ? { state: 'finished' }
-      : { state: 'kept', ended_on: input.on, end_reason: 'credited, not returned' },
+      : { state: 'kept', ended_on: input.on, end_reason: LOST_TO_BUYER },
   );
   if (input.knifeComesBack) noteReturn(ctx, sale.id, input.reason);
   return kept;

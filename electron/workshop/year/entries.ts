@@ -144,9 +144,7 @@ const postageEntries = ({ db, facts }: Asked): Behind => [
 ];
 
 const feeEntries = ({ facts }: Asked): Behind => [
-  ...soldEntries(facts, ({ sale, delta }) =>
-    delta.feeMinor === 0 ? 0 : delta.feeMinor - sale.deposit_fee_minor,
-  ),
+  ...soldEntries(facts, ({ ownFeeMinor }) => ownFeeMinor),
   ...facts.fees.map((row) => ({
     id: row.id,
     on: row.on_date,
@@ -184,6 +182,15 @@ function overheadEntries({ db, facts, rest }: Asked): Behind {
         href: '#/money/mileage',
       }))
       .toReversed();
+  if (rest === 'freight')
+    return facts.freight.map((row) => ({
+      id: row.id,
+      on: row.on_date,
+      what: row.reference === '' ? 'Purchase' : `Purchase ${row.reference}`,
+      who: row.supplier,
+      amount: row.minor,
+      href: `#/stock/purchases/${row.id}`,
+    }));
   if (rest !== 'depreciation' && rest !== 'disposal') return expenseEntries(db, facts, { categoryId: rest });
   return facts.depreciation
     .map((row) => ({

@@ -1,6 +1,7 @@
 /** Gathers the money of invoices in a year: what came in, for what, and with what tax in it. In steps. */
 import { type EntityMoney, type PaidInvoice, type Receipt, receiptsOf } from '../../domain/year-cash.ts';
-import { groupRows } from '../../domain/year-sales.ts';
+import { mulDiv } from '../../domain/integers.ts';
+import { groupRows, standingAt } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { keptDepositsByOrder } from '../../storage/queries/income-beside-knives.ts';
 import {
@@ -13,12 +14,14 @@ import {
   type YearPayment,
 } from '../../storage/queries/year-cash.ts';
 import type { Days } from '../../storage/queries/year-knives.ts';
+import { netOf } from '../costs/net.ts';
+import { MOVED } from '../selling/payments.ts';
 import type { SoldFact } from './gather-sales.ts';
 import { monthsIn } from './months.ts';
 import type { Steps } from './steps.ts';
 
 /** A receipt with what it is for. */
-interface CashFact {
+export interface CashFact {
   readonly id: string;
   readonly on: string;
   readonly kind: 'knives' | 'deposits' | 'service';
@@ -26,8 +29,16 @@ interface CashFact {
   readonly who: string;
   readonly invoiceId: string | null;
   readonly saleId: string | null;
+  /** It goes back to the buyer, or was credited and is to go back. */
+  readonly back: boolean;
   readonly netMinor: number;
+  /** Of it, what pays for shipping; nothing in what goes back. */
+  readonly shippingMinor: number;
   readonly taxMinor: number;
+  /** What the tax is on, of a sale without an invoice; nothing else. */
+  readonly taxBaseMinor: number;
+  /** Where it is taxed, what the tax is called and its rate; the place is empty where none was told. */
+  readonly tax: { readonly place: string; readonly label: string; readonly ratePpm: number };
 }
 
 /** Service invoiced or credited in the year. */
@@ -83,9 +94,9 @@ function* paidInvoices(
     taxMinor: invoice.tax_minor - invoice.prepaid_tax_minor,
     paidBeforeMinor: before.get(invoice.id) ?? 0,
     payments: (payments.get(invoice.id) ?? []).map((row) => ({
-      id: row.id,
-      on: row.on_date,
-      minor: row.amount_minor,
+      ...{ id: row.id, on: row.on_date, minor: row.amount_minor },
+      // Money moved from one invoice to another went to nobody.
+      back: row.amount_minor < 0 && row.reverses_id === null && row.method !== MOVED,
     })),
     credits: (credits.get(invoice.id) ?? []).map((row) => ({
       on: row.issued_on,
@@ -169,36 +180,83 @@ function entitiesOf(
   });
 }
 
-const toFact = (invoice: YearInvoice, { paymentId, on, netMinor, taxMinor }: Receipt): CashFact => ({
-  id: paymentId ?? `${invoice.id}~${on}`,
-  on,
-  kind: kindOf(invoice.kind),
-  what:
-    paymentId === null
-      ? `Tax credited on ${invoice.number}`
-      : `${netMinor < 0 ? 'Given back on' : 'Paid on'} ${invoice.number}`,
-  who: invoice.buyer_name,
-  invoiceId: invoice.id,
-  saleId: invoice.sale_id,
-  netMinor,
-  taxMinor,
-});
+/** What an invoice's sale charges for shipping without tax, and what is paid for it and the knife on this invoice. */
+function shippingOf(invoice: YearInvoice): { readonly minor: number; readonly ofMinor: number } {
+  const { price_minor, shipping_minor, sale_tax_minor: tax_minor, sale_rate_ppm: tax_rate_ppm } = invoice;
+  const { tax_on_shipping, tax_inclusive, tax_rounding } = invoice;
+  const none = { minor: 0, ofMinor: 0 };
+  if (price_minor === null || shipping_minor === null || tax_minor === null) return none;
+  if (tax_rate_ppm === null || tax_on_shipping === null || tax_inclusive === null) return none;
+  const priced = { price_minor, shipping_minor, tax_minor, tax_rate_ppm, tax_on_shipping, tax_inclusive };
+  const ofMinor = invoice.net_minor - (invoice.prepaid_minor - invoice.prepaid_tax_minor);
+  return { minor: netOf({ ...priced, tax_rounding: tax_rounding ?? '' }).shippingMinor, ofMinor };
+}
 
-/** A sale without an invoice was paid when it was made. */
+/** A payment's part of the shipping, so that all payments of the invoice together take all of it. */
+function shippingShare(invoice: YearInvoice): (before: number, netMinor: number) => number {
+  const { minor, ofMinor } = shippingOf(invoice);
+  if (minor === 0 || ofMinor <= 0) return () => 0;
+  const upTo = (paid: number): number => mulDiv(minor, Math.max(0, Math.min(paid, ofMinor)), ofMinor);
+  return (before, netMinor) => upTo(before + netMinor) - upTo(before);
+}
+
+const wordsOf = (invoice: YearInvoice, { paymentId, back }: Receipt, netMinor: number): string => {
+  if (paymentId === null) return `Tax credited on ${invoice.number}`;
+  if (back) return `Given back on ${invoice.number}`;
+  return `${netMinor < 0 ? 'Taken back on' : 'Paid on'} ${invoice.number}`;
+};
+
+/** The receipts of one invoice in their order. @param beforeMinor received without tax before the year */
+function factsOf(invoice: YearInvoice, beforeMinor: number, receipts: readonly Receipt[]): CashFact[] {
+  const share = shippingShare(invoice);
+  let paid = beforeMinor;
+  return receipts.map((receipt, at) => {
+    const { paymentId, on, back, netMinor, taxMinor } = receipt;
+    const shippingMinor = back ? 0 : share(paid, netMinor);
+    if (!back) paid += netMinor;
+    return {
+      id: paymentId ?? `${invoice.id}~${String(at)}`,
+      ...{ on, back, netMinor, taxMinor, shippingMinor, taxBaseMinor: 0 },
+      kind: kindOf(invoice.kind),
+      what: wordsOf(invoice, receipt, netMinor),
+      who: invoice.buyer_name,
+      ...{ invoiceId: invoice.id, saleId: invoice.sale_id },
+      tax: { place: invoice.place ?? '', label: invoice.tax_label, ratePpm: invoice.tax_rate_ppm },
+    };
+  });
+}
+
+/** A sale without an invoice was paid when it was made, and given back when the knife came back. */
 const onTheSpot = (sold: readonly SoldFact[], span: Days): CashFact[] =>
   sold
-    .filter(({ facts, delta }) => !facts.hasInvoice && delta.priceMinor + delta.shippingMinor !== 0)
-    .map(({ sale, facts, delta }) => ({
-      id: sale.id,
-      on: facts.on >= span.from ? facts.on : (facts.takenBackOn ?? span.to),
-      kind: 'knives',
-      what: `${sale.serial}, no invoice: counted as paid when sold`,
-      who: sale.buyer_name,
-      invoiceId: null,
-      saleId: sale.id,
-      netMinor: delta.priceMinor + delta.shippingMinor,
-      taxMinor: delta.taxMinor,
-    }));
+    .filter(({ facts }) => !facts.hasInvoice)
+    .flatMap(({ sale, facts, delta }) => {
+      const then = standingAt({ ...facts, takenBackOn: null }, span.to);
+      const now = facts.on >= span.from;
+      const paid = now ? then : { priceMinor: 0, shippingMinor: 0, taxMinor: 0 };
+      const { taxBaseMinor } = netOf(sale);
+      const told = {
+        ...{ kind: 'knives' as const, who: sale.buyer_name, invoiceId: null, saleId: sale.id },
+        tax: { place: sale.place ?? '', label: sale.tax_label, ratePpm: sale.tax_rate_ppm },
+      };
+      const netMinor = paid.priceMinor + paid.shippingMinor;
+      const back = delta.priceMinor + delta.shippingMinor - netMinor;
+      const received = {
+        ...{ ...told, id: sale.id, on: facts.on, back: false, netMinor },
+        ...{ shippingMinor: paid.shippingMinor, taxMinor: paid.taxMinor },
+        taxBaseMinor: now ? taxBaseMinor : 0,
+        what: `${sale.serial}, no invoice: counted as paid when sold`,
+      };
+      const returned = {
+        ...{ ...told, id: `${sale.id}~back`, on: facts.takenBackOn ?? span.to, back: true, netMinor: back },
+        ...{ shippingMinor: 0, taxMinor: delta.taxMinor - paid.taxMinor },
+        taxBaseMinor: -taxBaseMinor,
+        what: `${sale.serial}, no invoice: counted as given back when it came back`,
+      };
+      const isBack =
+        facts.takenBackOn !== null && span.from <= facts.takenBackOn && facts.takenBackOn <= span.to;
+      return [...(now ? [received] : []), ...(isBack ? [returned] : [])];
+    });
 
 /** Orders that are neither delivered nor ended by the end of the year. */
 function openOrders(db: ReadDb, invoices: readonly YearInvoice[], { to }: Days): ReadonlySet<string> {
@@ -227,9 +285,9 @@ export function* gatherCash(db: ReadDb, span: Days, sold: readonly SoldFact[]): 
     const { beforeMinor, receipts: own } = receiptsOf(money, span);
     const had = received.get(money.entity) ?? { minor: 0, before: 0 };
     had.before += beforeMinor;
-    for (const receipt of own) {
-      had.minor += receipt.netMinor;
-      receipts.push(toFact(invoice, receipt));
+    for (const fact of factsOf(invoice, beforeMinor, own)) {
+      had.minor += fact.netMinor;
+      receipts.push(fact);
     }
     received.set(money.entity, had);
     if (at % 1000 === 999) yield;

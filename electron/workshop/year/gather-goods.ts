@@ -4,6 +4,7 @@ import { minorToMicro } from '../../domain/money.ts';
 import { sumOf } from '../../domain/integers.ts';
 import type { GoodsFlows, StockMicro } from '../../domain/year-goods.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { heldIncidental } from '../../storage/queries/sheet.ts';
 import { bathsAt, makingsAt, openedAt } from '../../storage/queries/stock-at.ts';
 import {
   chargeFlows,
@@ -66,7 +67,7 @@ export function* walkLedger(db: ReadDb, span: Days, there: ThereIs): Steps<Ledge
     new Map<string, number>(),
     new Set<string>(),
   ];
-  let [rackBefore, looseKnife] = [0, 0];
+  let [rackBefore, looseKnife, looseBought] = [0, 0, 0];
   const last = lastMovement(db);
   for (let above = 0; above < last; above += MOVEMENTS) {
     const stretch = { above, upTo: above + MOVEMENTS };
@@ -76,8 +77,10 @@ export function* walkLedger(db: ReadDb, span: Days, there: ThereIs): Steps<Ledge
       stretch,
       there.loose === 1,
     )) {
-      if (loose === 1) looseKnife -= month !== '' && what === 'knife' ? value : 0;
-      else if (month === '') rackBefore += value;
+      if (loose === 1) {
+        if (month !== '' && what === 'knife') looseKnife -= value;
+        if (month !== '' && (what === 'receipt' || what === 'return')) looseBought += value;
+      } else if (month === '') rackBefore += value;
       else {
         add(rackMonths, month, value);
         add(stock, what, value);
@@ -92,7 +95,7 @@ export function* walkLedger(db: ReadDb, span: Days, there: ThereIs): Steps<Ledge
   yield;
   const charges = chargesOf(db, span);
   yield;
-  return { rackBefore, rackMonths, flows: { stock, looseKnife, charges }, touched };
+  return { rackBefore, rackMonths, flows: { stock, looseKnife, looseBought, charges }, touched };
 }
 
 /** What knives had cost by a day, as their sheets round it. */
@@ -191,6 +194,13 @@ export function* stockPoints(
   there: ThereIs,
 ): Steps<readonly StockPoint[]> {
   const points: StockPoint[] = [];
+  // Supplies that were an expense when bought are no stock once opened or poured, either.
+  const expensed = new Set(there.loose === 1 ? heldIncidental(db) : []);
+  const sum = (rows: readonly { readonly id: string; readonly value_micro: number }[]): number =>
+    sumOf(
+      rows.filter((row) => !expensed.has(row.id)),
+      (row) => row.value_micro,
+    );
   let rack = ledger.rackBefore;
   for (const on of pointsOf(span)) {
     if (on >= span.from) rack += ledger.rackMonths.get(on.slice(0, 7)) ?? 0;
@@ -203,14 +213,12 @@ export function* stockPoints(
         states.filter(({ state }) => state === wanted),
         ({ id }) => minorToMicro(directOf(sheets.get(id)), rule.decimals),
       );
-    const sum = (rows: readonly { readonly value_micro: number }[]): number =>
-      sumOf(rows, (row) => row.value_micro);
     points.push({
       on,
       rack,
       opened: there.openings === 1 ? sum(openedAt(db, on)) : 0,
       baths: there.baths === 1 ? sum(bathsAt(db, on)) : 0,
-      makings: there.makings === 1 ? sum(makingsAt(db, on)) : 0,
+      makings: there.makings === 1 ? sumOf(makingsAt(db, on), (row) => row.value_micro) : 0,
       work: held('work'),
       finished: held('finished'),
     });

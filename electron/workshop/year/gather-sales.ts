@@ -28,6 +28,8 @@ export interface SoldFact {
   readonly delta: SaleDelta;
   readonly costs: Costs;
   readonly directMinor: number;
+  /** Fee of the charge on its own invoice, on the day of the sale; those of deposits count on the day they were paid. */
+  readonly ownFeeMinor: number;
   readonly way: 'direct' | 'order' | 'early' | 'public' | 'second';
 }
 
@@ -139,6 +141,7 @@ export function* gatherSold(
         delta,
         costs,
         directMinor: directOf({ ...costs, build_id: '' }),
+        ownFeeMinor: facts.on >= span.from ? sale.fee_minor - sale.deposit_fee_minor : 0,
         way: wayOf(sale),
       };
     })

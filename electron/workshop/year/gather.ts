@@ -1,17 +1,17 @@
 /** Gathers everything one year's figures are made of. In steps, so that no other call waits. */
 import { addDays } from '../../domain/calendar.ts';
 import { sumOf } from '../../domain/integers.ts';
-import { minorToMicro } from '../../domain/money.ts';
-import { costOfGoods } from '../../domain/year-goods.ts';
+import { microToMinor, minorToMicro } from '../../domain/money.ts';
+import { boughtFor, costOfGoods } from '../../domain/year-goods.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { type ExpenseDay, expensesByCategory, expensesByMonth } from '../../storage/queries/expenses.ts';
 import { incomeByKind, incomeByMonth, mileageTotal } from '../../storage/queries/money.ts';
-import { salesWithoutInvoice, taxDueIn } from '../../storage/queries/sheet-money.ts';
+import { taxDueIn } from '../../storage/queries/sheet-money.ts';
 import { servicePostage } from '../../storage/queries/year-books.ts';
 import { heldAt } from '../../storage/queries/year-cash.ts';
 import {
-  boughtGoods,
   chargeFees,
+  freightKept,
   hourFlows,
   minutesBegun,
   scrappedMakings,
@@ -45,8 +45,8 @@ export interface YearFacts {
   readonly cash: CashFacts;
   readonly fees: ReturnType<typeof chargeFees>;
   readonly taxDue: ReturnType<typeof taxDueIn>;
-  /** Sales without an invoice of their own. */
-  readonly salesAlone: ReadonlySet<string>;
+  /** Freight kept out of stock, each purchase in whole minor units. */
+  readonly freight: ReturnType<typeof freightOf>;
   readonly servicePostage: ReturnType<typeof servicePostage>;
   readonly expenses: ReturnType<typeof expensesByCategory>;
   readonly expenseMonths: ReturnType<typeof expensesByMonth>;
@@ -67,12 +67,20 @@ export interface YearFacts {
   readonly unsold: ReturnType<typeof unsoldCharges>;
 }
 
+const freightOf = (db: ReadDb, span: Days) => {
+  const { decimals } = houseOf(db);
+  return freightKept(db, span).map(({ freight_micro: micro, ...row }) => ({
+    ...row,
+    minor: microToMinor(micro, decimals),
+  }));
+};
+
 function* gatherMoney(db: ReadDb, span: Days) {
   const cost: ExpenseDay = 'cost_on';
   const spent = {
     fees: chargeFees(db, span),
     taxDue: taxDueIn(db, span),
-    salesAlone: new Set(salesWithoutInvoice(db, { from: '', to: span.to })),
+    freight: freightOf(db, span),
     servicePostage: servicePostage(db, span),
     expenses: expensesByCategory(db, span, cost),
     expenseMonths: expensesByMonth(db, span, cost),
@@ -117,7 +125,6 @@ export function* gatherYear(db: ReadDb, span: Days): Steps<YearFacts> {
   const unsold = unsoldCharges(db, span, knives);
   yield;
   const makings = scrappedMakings(db, span);
-  const bought = boughtGoods(db, span);
   yield;
   const money = yield* gatherMoney(db, span);
   const cash = yield* gatherCash(db, span, sold);
@@ -135,7 +142,6 @@ export function* gatherYear(db: ReadDb, span: Days): Steps<YearFacts> {
     opening,
     closing,
     flows: ledger.flows,
-    boughtMicro: bought.all_micro - bought.loose_micro,
     soldMicro: micro(sumOf(sold, (one) => one.directMinor)),
     scrapKnivesMicro: ofState('scrapped'),
     scrapMakingsMicro: sumOf(makings, (one) => one.value_micro),
@@ -144,6 +150,9 @@ export function* gatherYear(db: ReadDb, span: Days): Steps<YearFacts> {
   return {
     ...money,
     ...{ span, decimals, sold, ended, makings, cash, points, ledger, goods, unsold },
-    bought: { all: bought.all_micro, loose: bought.loose_micro },
+    bought: {
+      all: boughtFor(ledger.flows) + ledger.flows.looseBought,
+      loose: ledger.flows.looseBought,
+    },
   };
 }

@@ -75,9 +75,7 @@ const spentOn = (facts: YearFacts, kind: string): number =>
 
 /** What the channel kept: of sales on the day of the sale, of deposits and services on the day they were paid. */
 export const feesOf = (facts: YearFacts): number =>
-  sumOf(facts.sold, ({ sale, delta }) =>
-    delta.feeMinor === 0 ? 0 : delta.feeMinor - sale.deposit_fee_minor,
-  ) + sumOf(facts.fees, (row) => row.fee_minor);
+  sumOf(facts.sold, ({ ownFeeMinor }) => ownFeeMinor) + sumOf(facts.fees, (row) => row.fee_minor);
 
 /** Cost of what was scrapped: knives and makings. */
 const scrapOf = (facts: YearFacts): number =>
@@ -106,7 +104,7 @@ export function costLines(facts: YearFacts): Line[] {
     money('costs.postage', 'Postage paid', postage + service + spentOn(facts, 'postage')),
     money('costs.fees', 'Payment fees', feesOf(facts)),
     money('costs.platform', 'Fees of the supporters’ platform', platform),
-    money('costs.scrap', 'Scrapped', scrapOf(facts)),
+    money('costs.scrap', 'Scrapped or lost', scrapOf(facts)),
   ];
 }
 
@@ -115,9 +113,11 @@ export function overheadLines(facts: YearFacts): Line[] {
     .filter((row) => row.kind === 'overhead' || row.kind === 'supplies')
     .map((row) => money(`overhead.${row.category_id}`, row.name, row.cost_minor));
   const written = sumOf(facts.depreciation, (row) => row.minor);
+  const freight = sumOf(facts.freight, (row) => row.minor);
   const gained = sumOf(facts.depreciation, (row) => row.gainMinor ?? 0);
   return [
     ...categories,
+    ...(freight === 0 ? [] : [money('overhead.freight', 'Freight kept out of stock', freight)]),
     ...(facts.mileageMinor === 0 ? [] : [money('overhead.mileage', 'Mileage', facts.mileageMinor)]),
     ...(written === 0 ? [] : [money('overhead.depreciation', 'Depreciation', written)]),
     ...(gained === 0 ? [] : [money('overhead.disposal', 'Loss on tools sold or lost, less gains', -gained)]),
@@ -277,11 +277,11 @@ function addDue(at: TaxAt, facts: YearFacts): void {
     row.due += one.due_minor;
     row.base += one.base_minor;
   }
-  for (const { sale, delta } of facts.sold) {
-    if (delta.taxMinor === 0 || !facts.salesAlone.has(sale.id)) continue;
-    const row = at(sale.place ?? '', sale.tax_label, sale.tax_rate_ppm);
-    row.due += delta.taxMinor;
-    row.base += delta.priceMinor + (sale.tax_on_shipping === 1 ? delta.shippingMinor : 0);
+  for (const { invoiceId, tax, taxMinor, taxBaseMinor } of facts.cash.receipts) {
+    if (invoiceId !== null || taxMinor === 0) continue;
+    const row = at(tax.place, tax.label, tax.ratePpm);
+    row.due += taxMinor;
+    row.base += taxBaseMinor;
   }
 }
 
@@ -299,15 +299,9 @@ function taxRows(facts: YearFacts): readonly TaxRow[] {
     rows.set(key, row);
     return row;
   };
-  const sales = new Map(facts.sold.map(({ sale }) => [sale.id, sale]));
-  const invoices = new Map(facts.cash.invoices.map((invoice) => [invoice.id, invoice]));
   addDue(at, facts);
-  for (const receipt of facts.cash.receipts) {
-    if (receipt.taxMinor === 0) continue;
-    const sale = sales.get(receipt.saleId ?? '');
-    const told = invoices.get(receipt.invoiceId ?? '') ?? sale;
-    at(sale?.place ?? '', told?.tax_label ?? '', told?.tax_rate_ppm ?? 0).got += receipt.taxMinor;
-  }
+  for (const { tax, taxMinor } of facts.cash.receipts)
+    if (taxMinor !== 0) at(tax.place, tax.label, tax.ratePpm).got += taxMinor;
   return [...rows].map(([key, row]) => ({
     key,
     place: row.place === '' ? 'No place told' : row.place,

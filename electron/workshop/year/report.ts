@@ -111,7 +111,7 @@ const monthOf = (on: string): string => on.slice(0, 7);
 
 /** Adds the knives and what is dated with them to their months. */
 function addSold(at: (month: string) => MonthSums, facts: YearFacts): void {
-  for (const { facts: sale, delta, directMinor, sale: row } of facts.sold) {
+  for (const { facts: sale, delta, directMinor, ownFeeMinor } of facts.sold) {
     const isSold = sale.on >= facts.span.from;
     // What happened to an older sale, and what was booked late on its knife, stands where it is known to end.
     const month = at(
@@ -119,8 +119,7 @@ function addSold(at: (month: string) => MonthSums, facts: YearFacts): void {
     );
     month.count += delta.count;
     month.income += delta.priceMinor + delta.shippingMinor;
-    const fee = delta.feeMinor === 0 ? 0 : delta.feeMinor - row.deposit_fee_minor;
-    month.costs += directMinor + delta.postageMinor + fee;
+    month.costs += directMinor + delta.postageMinor + ownFeeMinor;
   }
 }
 
@@ -144,6 +143,7 @@ function addDated(at: (month: string) => MonthSums, facts: YearFacts): void {
     if (row.kind === 'postage' || row.kind === 'platformFee') at(row.month).costs += row.cost_minor;
     else if (row.kind !== 'taxPaid') at(row.month).overhead += row.cost_minor;
   }
+  for (const row of facts.freight) at(monthOf(row.on_date)).overhead += row.minor;
   for (const one of facts.cash.receipts) at(monthOf(one.on)).receipts += one.netMinor;
   for (const row of facts.receivedMonths) at(row.month).receipts += row.gross_minor;
   for (const row of facts.hours) {
@@ -241,10 +241,6 @@ const bridgeWords: Readonly<Record<BridgeKey, readonly [string, string]>> = {
     'Own use, samples, losses: it left stock and is in no knife that was sold.',
   ],
   kept: ['Knives kept or given away', 'They left stock at cost and were not sold.'],
-  receipts: [
-    'Brought in otherwise than by the purchases of the year',
-    'Receipts that were taken back, or that belong to a purchase of another day.',
-  ],
   rounding: ['Rounding', 'Each line of a knife’s sheet is rounded to the cent; the ledger is not.'],
 };
 

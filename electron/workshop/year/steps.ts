@@ -9,6 +9,11 @@ export type Steps<T> = Generator<undefined, T>;
 /** How often it begins again when the books changed under it, before it runs through without a pause. */
 const TRIES = 3;
 
+/** Runs the work in one go: within a command nothing comes between. */
+export function atOnce<T>(steps: Steps<T>): T {
+  for (let step = steps.next(); ; step = steps.next()) if (step.done === true) return step.value;
+}
+
 async function attempt<T>(db: ReadDb, make: () => Steps<T>, pauses: boolean): Promise<T | undefined> {
   const seq = journalSeq(db);
   const steps = make();

@@ -1,16 +1,14 @@
 /** Lists leave the program as CSV (RFC 4180). */
+import { guardedText } from '../../electron/domain/csv-guard.ts';
 import { shop } from './shop.svelte.ts';
 import { toasts } from './toasts.svelte.ts';
 import { faultOf } from './live.svelte.ts';
 
 export type Cell = string | number | null | undefined;
 
-/** A text that a spreadsheet would take for a formula is marked as text; numbers stay numbers. */
-const guarded = (text: string): string => (/^[=+@\t\r]|^-(?![\d.])/.test(text) ? `'${text}` : text);
-
 const cellText = (cell: Cell): string => {
   if (cell === null || cell === undefined) return '';
-  const text = typeof cell === 'number' ? String(cell) : guarded(cell);
+  const text = typeof cell === 'number' ? String(cell) : guardedText(cell);
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 };
 

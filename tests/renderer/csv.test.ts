@@ -16,7 +16,9 @@ describe('lists as CSV (RFC 4180)', () => {
   });
 
   it('marks text that a spreadsheet would run as a formula', () => {
-    expect(csvText([['=1+1', '+A1', '@SUM(A1)', '-cmd']])).toBe("'=1+1,'+A1,'@SUM(A1),'-cmd\r\n");
+    expect(csvText([['=1+1', '+A1', '@SUM(A1)', '-cmd', '-1+A1']])).toBe(
+      "'=1+1,'+A1,'@SUM(A1),'-cmd,'-1+A1\r\n",
+    );
   });
 
   it('carries letters of every language as UTF-8', () => {

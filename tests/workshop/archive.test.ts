@@ -141,7 +141,7 @@ describe('an archive', () => {
         if (value === null || value === undefined) return '';
         if (typeof value === 'number') return String(value);
         if (typeof value === 'object') return value.base64;
-        return value.replace(/^(?=[=+@\t\r]|-(?![\d.]))/, "'");
+        return value.replace(/^(?=[=+@\t\r]|-(?!\d+([.,]\d+)*$))/, "'");
       };
       expect(csv.slice(1)).toEqual(json.map((row) => columns.map((column) => cell(row[column]))));
       for (const column of columns)

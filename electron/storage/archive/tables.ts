@@ -1,5 +1,6 @@
 /** The tables of the books as an archive carries them: which there are, their columns, their rows as text. */
 import type Database from 'better-sqlite3';
+import { guardedText } from '../../domain/csv-guard.ts';
 
 /** A column as the books declare it. */
 export interface ArchiveColumn {
@@ -78,13 +79,10 @@ const jsonValue = (value: Value): string | number | null | { readonly base64: st
 const jsonRow = (table: ArchiveTable, row: Row): string =>
   JSON.stringify(Object.fromEntries(table.columns.map(({ name }) => [name, jsonValue(row[name] ?? null)])));
 
-/** A text a spreadsheet would take for a formula is marked as text; JSON has it as it is. */
-const guarded = (text: string): string => (/^[=+@\t\r]|^-(?![\d.])/.test(text) ? `'${text}` : text);
-
 function csvCell(value: Value): string {
   if (value === null) return '';
   if (typeof value === 'number') return String(value);
-  const text = Buffer.isBuffer(value) ? value.toString('base64') : guarded(value);
+  const text = Buffer.isBuffer(value) ? value.toString('base64') : guardedText(value);
   // An empty text stands in quotes, so that it can be told from nothing at all.
   return text === '' || /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

@@ -1,5 +1,6 @@
 /** The report as plain tables for a workbook: header row, ISO days, point decimals, minutes as they are. */
 import type { YearFigure, YearGroup, YearReport, YearTable } from '../../api/year.ts';
+import { guardedText } from '../../domain/csv-guard.ts';
 import { decimalText } from '../../domain/rational.ts';
 
 type Cell = string | number | null;
@@ -139,7 +140,7 @@ export const tablesOf = (report: YearReport): readonly YearTable[] => {
 };
 
 const quoted = (cell: Cell): string => {
-  const text = cell === null ? '' : String(cell);
+  const text = cell === null ? '' : guardedText(String(cell));
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 };
 

@@ -51,26 +51,38 @@ const monthIndex = (day: string): number => {
   return year * 12 + month;
 };
 
-/** Months in use up to a day; a month belongs to the year its 15th lies in. */
+/** Months in use up to a day, by what is known on it; a month belongs to the year its 15th lies in. */
 function monthsUntil(thing: Depreciable, life: number, day: string): number {
-  const first = monthIndex(thing.inServiceOn);
+  const { inServiceOn, disposedOn } = thing;
+  if (inServiceOn > day) return 0;
+  const first = monthIndex(inServiceOn);
   const whole = monthIndex(day) - first + (dayParts(day).day >= MID_MONTH ? 1 : 0);
-  const inUse = thing.disposedOn === null ? life : monthIndex(thing.disposedOn) - first;
+  const inUse = disposedOn === null || disposedOn > day ? life : monthIndex(disposedOn) - first;
   return Math.max(0, Math.min(whole, inUse, life));
 }
 
 /** Taken up to each year's end, straight line: each a share of the whole, so that no cent is lost on the way. */
 function byMonths(thing: Depreciable, life: number, years: readonly YearSpan[]): number[] {
   const base = basisOf(thing) - mulDiv(thing.residualMinor, thing.sharePpm, PPM);
-  return years.map(({ to }) => mulDiv(base, monthsUntil(thing, life, to), life));
+  let taken = 0;
+  return years.map(({ to }) => {
+    // A year that ended within the month of the disposal keeps what it took.
+    taken = Math.max(taken, mulDiv(base, monthsUntil(thing, life, to), life));
+    return taken;
+  });
 }
 
 const within = (day: string | null, { from, to }: YearSpan): boolean =>
   day !== null && from <= day && day <= to;
 
-/** Which quarter of its year a day lies in, 1 to 4, by months from the year's beginning. */
-const quarterOf = (day: string, { from }: YearSpan): number =>
-  Math.min(4, Math.max(1, Math.floor((monthIndex(day) - monthIndex(from)) / 3) + 1));
+/**
+ * Which quarter of its year a day lies in, 1 to 4, by months. A year of weeks counts from the first of the month nearest
+ * to its first day (26 CFR 1.441-2(c), from memory).
+ */
+const quarterOf = (day: string, { from }: YearSpan): number => {
+  const begins = monthIndex(from) + (dayParts(from).day > MID_MONTH ? 1 : 0);
+  return Math.min(4, Math.max(1, Math.floor((monthIndex(day) - begins) / 3) + 1));
+};
 
 /** Part of a year's amount that a disposal leaves, in thousandths. */
 function disposalShare(day: string, year: YearSpan, convention: Convention): number {

@@ -91,6 +91,10 @@ describe('the published tables (IRS Publication 946, Appendix A)', () => {
     const fiscal = { from: '2024-07-01', to: '2025-06-30' };
     expect(needsMidQuarter([{ inServiceOn: '2025-04-01', basisMinor: 1 }], fiscal)).toBe(true);
     expect(needsMidQuarter([{ inServiceOn: '2025-03-31', basisMinor: 1 }], fiscal)).toBe(false);
+    // One of weeks from 29 December counts as from January: September is its third quarter, October its last.
+    const weeks = { from: '2024-12-29', to: '2026-01-03' };
+    expect(needsMidQuarter([{ inServiceOn: '2025-09-30', basisMinor: 1 }], weeks)).toBe(false);
+    expect(needsMidQuarter([{ inServiceOn: '2025-10-01', basisMinor: 1 }], weeks)).toBe(true);
   });
 });
 
@@ -150,6 +154,21 @@ describe('the schedule of one thing', () => {
     const rows = schedule(thing({ kind: 'months', lifeMonths: 36 }, { residualMinor: 100_000 }), years);
     expect(rows.slice(0, 5).map((row) => row.minor)).toEqual([250_000, 300_000, 300_000, 50_000, 0]);
     expect(rows[4]?.leftMinor).toBe(100_000);
+  });
+  /** 1,000.00 over ten months, in years that end on the 19th: each month is of the year its 15th lies in. */
+  it('takes nothing before a thing is in use, and a disposal changes no year gone by, in years that end within a month', () => {
+    const spans = [2019, 2020, 2021].map((year) => ({
+      from: `${String(year)}-03-20`,
+      to: `${String(year + 1)}-03-19`,
+    }));
+    const ten: Method = { kind: 'months', lifeMonths: 10 };
+    const taken = (more: Partial<Depreciable>) =>
+      schedule(thing(ten, { costMinor: 100_000, ...more }), spans).map((row) => row.minor);
+    // In use from 25 March: after the first year ended, though its March belongs to that year.
+    expect(taken({ inServiceOn: '2020-03-25' })).toEqual([0, 100_000, 0]);
+    expect(taken({ inServiceOn: '2020-12-05' })).toEqual([0, 40_000, 60_000]);
+    // Gone on 25 March: the year to 19 March had taken its four months, and keeps them.
+    expect(taken({ inServiceOn: '2020-12-05', disposedOn: '2021-03-25' })).toEqual([0, 40_000, 0]);
   });
   it('stops at a disposal: by months before its month, by table with part of the year, nothing in a first year', () => {
     const gone = { disposedOn: '2021-07-01', proceedsMinor: 500_000 };

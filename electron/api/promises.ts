@@ -36,7 +36,7 @@ export interface ClosedDays {
 
 export interface Promises {
   readonly rows: readonly PromiseRow[];
-  /** Bench minutes of each of the last ten weeks, oldest first. */
+  /** Bench minutes of each of the last ten weeks, oldest first; fewer where the books hold no work before. */
   readonly weeks: readonly number[];
   /** What the maker wrote instead; null where the weeks speak. */
   readonly weekMinutes: number | null;
@@ -54,10 +54,12 @@ export interface Promises {
   readonly runs: number;
   /** How promises were kept so far. */
   readonly kept: {
-    /** Delivered orders that had a promised day, and how many were delivered by it. */
+    /** Orders delivered, or still running past it, that had a promised day, and how many were delivered by it. */
     readonly promised: number;
     readonly inTime: number;
-    /** Of those whose 85 % day was noted: how many were delivered by that. */
+    /** How many of them still run. */
+    readonly overdue: number;
+    /** Of orders whose 85 % day was noted, those still running past it too: how many were delivered by that. */
     readonly noted: number;
     readonly byLikely: number;
     /** Middle of the days between the 85 % day noted and the delivery; below zero is earlier. Null below three. */

@@ -45,8 +45,8 @@ export interface KnifeForecast {
 
 /** As many runs as keep the 85 % day steady to about a day. */
 export const RUNS = 10_000;
-/** Past this nothing is promised. */
-const MOST_DAYS = 5 * 366;
+/** Past this nothing is promised: a run that takes longer ends here. */
+export const MOST_DAYS = 5 * 366;
 const DAYS_OF_WEEK = 7;
 const WEEKS_DRAWN = 4096;
 

@@ -54,7 +54,9 @@ describe('promises', () => {
     await rig.call('builds.stage', { id, code: 'CUT', done: true, on: '2025-05-27' });
     await book(id, 'GR2', 100, '2025-05-20');
     const found = await rig.call('promises.list', {});
-    expect(found.weeks).toEqual([0, 0, 0, 0, 0, 0, 0, 0, 100, 60]);
+    // Nothing is in the books before 20 May: eight weeks without a word are not eight weeks off.
+    expect(found.weeks).toEqual([100, 60]);
+    expect(found.assumed.join(' ')).toContain('Only 2 whole weeks are in the books');
     expect(found.rows[0]?.minutes).toBe(140 + 120);
     await rig.call('promises.setWeek', { weekMinutes: 300 });
     const before = (await days())[0];
@@ -81,5 +83,34 @@ describe('promises', () => {
     // What is said to a buyer is a Friday on or after the likely day.
     expect(new Date(`${asked.at(-1)?.sayOn ?? ''}T12:00:00Z`).getUTCDay()).toBe(5);
     expect((await rig.fault('promises.list', { lostBuildId: 'nobody' })).kind).toBe('missing');
+  });
+
+  it('hold the pace against all stages a knife went through, ticked or not, and say what lies beyond five years', async () => {
+    const id = await plan();
+    // As long as usual on every stage, but only the first one ticked: 420 of 420 minutes, not 420 of 60.
+    await book(id, 'CUT', 60, '2025-05-20');
+    await book(id, 'GR2', 240, '2025-05-20');
+    await book(id, 'HDL', 120, '2025-05-21');
+    await rig.call('builds.stage', { id, code: 'CUT', done: true, on: '2025-05-20' });
+    await rig.call('builds.finish', { id, on: '2025-05-22' });
+    expect((await rig.call('promises.list', {})).pace?.middlePpm).toBe(1_000_000);
+    await rig.call('promises.setWeek', { weekMinutes: 1 });
+    await plan();
+    // 420 minutes at one a week are eight years.
+    expect((await rig.call('promises.list', {})).assumed[0]).toContain('stands for later');
+  });
+
+  it('count an order that still runs past its day as not kept', async () => {
+    await rig.call('promises.setWeek', { weekMinutes: 420 });
+    const buyer = await rig.call('selling.saveBuyer', { name: 'Wynne Quincebury' });
+    const [channel] = await rig.call('workshop.channels', {});
+    const { id } = await rig.call('orders.ask', { buyerId: buyer.id, modelId, wish: '', on: '2025-05-26' });
+    const named = { priceMinor: 30_000, channelId: channel?.id ?? '', promisedOn: '2025-06-20' };
+    await rig.call('orders.offer', { id, modelId, wish: '', on: '2025-05-26', taxPlaceId: null, ...named });
+    await rig.call('orders.agree', { id, on: '2025-06-02', policyId: null });
+    const kept = async () => (await rig.call('promises.list', {})).kept;
+    expect(await kept()).toMatchObject({ promised: 0, inTime: 0, overdue: 0, noted: 0, byLikely: 0 });
+    rig.clock.set('2025-08-01');
+    expect(await kept()).toMatchObject({ promised: 1, inTime: 0, overdue: 1, noted: 1, byLikely: 0 });
   });
 });

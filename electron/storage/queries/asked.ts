@@ -1,6 +1,7 @@
 /** What answers without another place are reckoned from. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
+import { usualGone } from './promises.ts';
 
 /** Minutes worked by month (`2025-07`) and kind: `bench`, `making`, or a kind of work on neither. */
 export const minutesByMonth = (db: ReadDb) =>
@@ -89,9 +90,7 @@ export const batchKnives = (db: ReadDb) =>
         sql<number>`(select count(*) from builds x where x.batch = b.batch and x.state <> 'planned')`.as(
           'size',
         ),
-        sql<number>`(select coalesce(sum(p.usual_minutes), 0) from build_stages p where p.build_id = b.id and p.done_on is not null)`.as(
-          'usual',
-        ),
+        usualGone.as('usual'),
       ])
       .orderBy('b.number'),
   );

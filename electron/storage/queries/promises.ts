@@ -57,7 +57,16 @@ export const benchDays = (db: ReadDb, from: string, to: string) =>
       .select(['on_date', (e) => e.fn.sum<number>('minutes').as('minutes')]),
   );
 
-/** The last finished knives with what was booked and what was usual on the stages behind them. */
+/**
+ * Usual minutes of the stages knife `b` went through. A finished knife need not have each of them ticked: one that
+ * minutes were booked on is behind it all the same, and would else count as time beyond all that is usual.
+ */
+export const usualGone = sql<number>`(select coalesce(sum(p.usual_minutes), 0) from build_stages p
+  where p.build_id = b.id and (p.done_on is not null or exists (
+    select 1 from session_shares h join sessions s on s.id = h.session_id where h.build_id = b.id
+      and s.stage_code = p.stage_code and s.current = 1 and s.cancelled = 0)))`;
+
+/** The last finished knives with what was booked and what was usual on the stages they went through. */
 export const finishedPaces = (db: ReadDb, limit: number) =>
   db.all(
     db.q
@@ -65,23 +74,18 @@ export const finishedPaces = (db: ReadDb, limit: number) =>
       .where('b.finished_on', 'is not', null)
       .where('b.minutes', '>', 0)
       .select(['b.id', 'b.minutes'])
-      .select(
-        sql<number>`(select coalesce(sum(p.usual_minutes), 0) from build_stages p where p.build_id = b.id and p.done_on is not null)`.as(
-          'usual',
-        ),
-      )
+      .select(usualGone.as('usual'))
       .orderBy('b.finished_on', 'desc')
       .orderBy('b.number', 'desc')
       .limit(limit),
   );
 
-/** Delivered orders with what was promised, what was noted first as likely, and when they were delivered. */
-export const deliveredPromises = (db: ReadDb) =>
+/** Orders in a state with what was promised, what was noted first as likely, and when they were delivered. */
+const promisesOfOrders = (db: ReadDb, state: 'delivered' | 'agreed') =>
   db.all(
     db.q
       .selectFrom('orders as o')
-      .where('o.state', '=', 'delivered')
-      .where('o.ended_on', 'is not', null)
+      .where('o.state', '=', state)
       .select(['o.id', 'o.ended_on'])
       .select(
         // The day agreed first: a promise moved on does not turn a late knife into one in time.
@@ -100,6 +104,15 @@ export const deliveredPromises = (db: ReadDb) =>
         ),
       ),
   );
+
+/** Delivered orders. */
+export const deliveredPromises = (db: ReadDb) =>
+  promisesOfOrders(db, 'delivered').flatMap(({ ended_on, ...row }) =>
+    ended_on === null ? [] : [{ ...row, ended_on }],
+  );
+
+/** Orders that still run. */
+export const runningPromises = (db: ReadDb) => promisesOfOrders(db, 'agreed');
 
 /** What the maker wrote to reckon with. */
 export const weekSetting = (db: ReadDb): number | null =>
@@ -127,13 +140,13 @@ export const deleteClosed = (db: WriteDb, id: string): number =>
 export const insertPromiseNote = (db: WriteDb, row: PromiseNotesTable): number =>
   db.run(db.q.insertInto('promise_notes').values(row));
 
-/** The last day work on any knife was booked for; null before the first. */
-export const lastWorkDay = (db: ReadDb): string | null =>
+/** The first and the last day work on any knife was booked for; null before the first. */
+export const workDays = (db: ReadDb): { readonly first: string | null; readonly last: string | null } =>
   db.one(
     db.q
       .selectFrom('sessions')
       .where('current', '=', 1)
       .where('cancelled', '=', 0)
       .where('stage_code', 'is not', null)
-      .select((e) => e.fn.max('on_date').as('day')),
-  )?.day ?? null;
+      .select(({ fn }) => [fn.min('on_date').as('first'), fn.max('on_date').as('last')]),
+  ) ?? { first: null, last: null };

@@ -29,10 +29,7 @@ function knivesOf(db: ReadDb, span: Span, decimals: number): LostKnife[] {
   const promises = new Map(deliveredPromises(db).map((row) => [row.id, row]));
   return lost.map((row) => {
     const promise = promises.get(row.order_id ?? '');
-    const late =
-      promise?.promised_on == null || promise.ended_on === null
-        ? null
-        : daysBetween(promise.promised_on, promise.ended_on);
+    const late = promise?.promised_on == null ? null : daysBetween(promise.promised_on, promise.ended_on);
     return {
       buildId: row.id,
       serial: row.serial,

@@ -2,12 +2,12 @@
 import { missing, refused } from '../../api/errors.ts';
 import type { PromiseRow, Promises } from '../../api/promises.ts';
 import { addDays, dayOfWeek } from '../../domain/calendar.ts';
-import { forecast, type KnifeForecast, RUNS } from '../../domain/promise.ts';
+import { forecast, type KnifeForecast, MOST_DAYS, RUNS } from '../../domain/promise.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelRow } from '../../storage/queries/models.ts';
 import { orderRecord } from '../../storage/queries/orders.ts';
 import { closedRows, weekSetting } from '../../storage/queries/promises.ts';
-import { lastWeeks, paces, paceShown, pacesToRun, promisesKept } from './past.ts';
+import { lastWeeks, paces, paceShown, pacesToRun, promisesKept, WEEKS } from './past.ts';
 import { type Asked, lossOf, type Queued, queueOf } from './queue.ts';
 
 const PPM = 1_000_000;
@@ -44,9 +44,26 @@ const toRow = (one: Queued, days: KnifeForecast): PromiseRow => ({
   state: stateOf(one.promisedOn, days),
 });
 
-function assumedOf(queue: readonly Queued[], weekMinutes: number | null, knives: number): string[] {
+/** What the hours a week are taken from, where it is not ten weeks of the own past. */
+function weeksAssumed(weeks: readonly number[], weekMinutes: number | null): string[] {
+  if (weekMinutes !== null) return ['The hours a week are the ones you wrote, not the last ten weeks.'];
+  if (weeks.length === WEEKS || weeks.length === 0) return [];
+  const only = weeks.length === 1 ? 'Only one whole week is' : `Only ${String(weeks.length)} whole weeks are`;
+  return [`${only} in the books so far.`];
+}
+
+interface Known {
+  readonly weeks: readonly number[];
+  readonly weekMinutes: number | null;
+  readonly knives: number;
+  /** Something may take longer than is looked ahead. */
+  readonly beyond: boolean;
+}
+
+function assumedOf(queue: readonly Queued[], { weeks, weekMinutes, knives, beyond }: Known): string[] {
   return [
-    ...(weekMinutes === null ? [] : ['The hours a week are the ones you wrote, not the last ten weeks.']),
+    ...(beyond ? ['A day five years from now stands for later: it is no day to promise.'] : []),
+    ...weeksAssumed(weeks, weekMinutes),
     ...(knives === 0
       ? [
           'No own knife is finished yet: each is supposed to take 80 to 160 % of the model’s usual minutes, most likely just those (common practice, no source).',
@@ -96,6 +113,8 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
   const found = forecast(queue, past, { today, closed, seed: SEED });
   const loss = lossOf(db);
   const days = new Map(found.ok ? found.value.map((one) => [one.id, one]) : []);
+  const last = addDays(today, MOST_DAYS);
+  const beyond = [...days.values()].some((one) => one.likely >= last);
   return {
     rows: queue.flatMap((one) => {
       const named = days.get(one.id);
@@ -109,8 +128,8 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
     closed,
     seed: SEED,
     runs: RUNS,
-    kept: promisesKept(db),
-    assumed: assumedOf(queue, weekMinutes, own.length),
+    kept: promisesKept(db, today),
+    assumed: assumedOf(queue, { weeks, weekMinutes, knives: own.length, beyond }),
     refusal: found.ok ? '' : found.message,
   };
 }

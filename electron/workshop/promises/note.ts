@@ -1,6 +1,6 @@
 /** Keeping the days that are named for an order, to be held against the day it is delivered. */
 import type { PromiseRow } from '../../api/promises.ts';
-import { insertPromiseNote, lastWorkDay } from '../../storage/queries/promises.ts';
+import { insertPromiseNote, workDays } from '../../storage/queries/promises.ts';
 import type { CommandContext } from '../context.ts';
 import { promisesOf } from './list.ts';
 
@@ -31,6 +31,6 @@ export function noteDays(
  * its days would be named from a queue that was not there yet, and then be held against its past.
  */
 export function noteOnAgreeing(ctx: CommandContext, orderId: string, on: string): void {
-  const worked = lastWorkDay(ctx.db);
+  const worked = workDays(ctx.db).last;
   if (worked === null || worked <= on) noteDays(ctx, orderId, on);
 }

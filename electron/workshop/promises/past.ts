@@ -5,19 +5,31 @@ import { quantilesOf } from '../../domain/quantiles.ts';
 import { TOO_FEW } from '../../domain/spread.ts';
 import { triangularFigures } from '../../domain/triangular.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { benchDays, deliveredPromises, finishedPaces } from '../../storage/queries/promises.ts';
+import {
+  benchDays,
+  deliveredPromises,
+  finishedPaces,
+  runningPromises,
+  workDays,
+} from '../../storage/queries/promises.ts';
 
-const WEEKS = 10;
+export const WEEKS = 10;
 const DAYS_OF_WEEK = 7;
 /** As many knives as tell the pace of today. */
 const LAST_KNIVES = 20;
 const PPM = 1_000_000;
 
-/** Bench minutes of the last ten whole weeks, Monday to Sunday, oldest first. */
+/**
+ * Bench minutes of the last ten whole weeks, Monday to Sunday, oldest first; fewer where the books hold no work before:
+ * a week nobody wrote down is not a week without work.
+ */
 export function lastWeeks(db: ReadDb, today: string): number[] {
   const monday = addDays(today, 1 - dayOfWeek(today));
-  const from = addDays(monday, -WEEKS * DAYS_OF_WEEK);
-  const weeks = Array.from({ length: WEEKS }, () => 0);
+  const first = workDays(db).first ?? today;
+  const known = Math.floor(daysBetween(addDays(first, 1 - dayOfWeek(first)), monday) / DAYS_OF_WEEK);
+  const count = Math.min(WEEKS, Math.max(0, known));
+  const from = addDays(monday, -count * DAYS_OF_WEEK);
+  const weeks = Array.from({ length: count }, () => 0);
   for (const day of benchDays(db, from, addDays(monday, -1))) {
     const week = Math.floor(daysBetween(from, day.on_date) / DAYS_OF_WEEK);
     weeks[week] = (weeks[week] ?? 0) + day.minutes;
@@ -56,23 +68,29 @@ function middleAfter(days: readonly number[]): number | null {
   return days.length < TOO_FEW ? null : Math.round(middle);
 }
 
-/** How promises were kept so far; a day agreed first counts, not one it was moved to. */
-export function promisesKept(db: ReadDb): Promises['kept'] {
-  const rows = deliveredPromises(db).flatMap(({ ended_on: endedOn, ...row }) =>
-    endedOn === null ? [] : [{ ...row, endedOn }],
-  );
-  const by = (day: 'promised_on' | 'likely_on') =>
+/**
+ * How promises were kept so far; a day agreed first counts, not one it was moved to. An order that still runs past its
+ * day was not in time, whenever it will come.
+ */
+export function promisesKept(db: ReadDb, today: string): Promises['kept'] {
+  const rows = deliveredPromises(db);
+  const running = runningPromises(db);
+  type Named = 'promised_on' | 'likely_on';
+  const overdue = (day: Named) => running.filter((row) => (row[day] ?? today) < today).length;
+  const by = (day: Named) =>
     rows.filter((row) => {
       const named = row[day];
-      return named !== null && row.endedOn <= named;
+      return named !== null && row.ended_on <= named;
     }).length;
+  const overduePromised = overdue('promised_on');
   return {
-    promised: rows.filter((row) => row.promised_on !== null).length,
+    promised: rows.filter((row) => row.promised_on !== null).length + overduePromised,
     inTime: by('promised_on'),
-    noted: rows.filter((row) => row.likely_on !== null).length,
+    overdue: overduePromised,
+    noted: rows.filter((row) => row.likely_on !== null).length + overdue('likely_on'),
     byLikely: by('likely_on'),
     afterLikelyDays: middleAfter(
-      rows.flatMap((row) => (row.likely_on === null ? [] : [daysBetween(row.likely_on, row.endedOn)])),
+      rows.flatMap((row) => (row.likely_on === null ? [] : [daysBetween(row.likely_on, row.ended_on)])),
     ),
   };
 }

@@ -21,7 +21,7 @@ export const whatText = (row: PromiseRow): string => {
 export const weeksText = (weeks: readonly number[]): string =>
   weeks.every((minutes) => minutes === 0)
     ? 'nothing was booked in the last ten weeks'
-    : `the last ten weeks: ${weeks.map((minutes) => duration(minutes)).join(', ')}`;
+    : `${weeks.length === 1 ? 'the last week' : `the last ${weeks.length === 10 ? 'ten' : String(weeks.length)} weeks`}: ${weeks.map((minutes) => duration(minutes)).join(', ')}`;
 
 /** What the days named so far are worth, once there are three to say it; empty otherwise. */
 export const keptWarning = ({ noted, byLikely, afterLikelyDays }: Promises['kept']): string => {

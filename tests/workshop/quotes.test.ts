@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { QuoteAsked } from '../../electron/api/quotes.ts';
 import type { Input } from '../../electron/api/contract.ts';
-import { makeParing, ONE, openShop, pack, saleOf, siteOf, type Shop } from './shop.ts';
+import { makeParing, ONE, openShop, pack, plainKnife, saleOf, siteOf, type Shop } from './shop.ts';
 import { wholeBooks } from './rig.ts';
 
 const MM = 1_000_000;
@@ -302,6 +302,28 @@ describe('a quote that is kept', () => {
     expect(order.options).toEqual([{ optionId: null, name: 'Guard', priceMinor: 2500 }]);
     expect(await shop.call('quotes.get', { id: kept.id })).toMatchObject({ state: 'offered', orderTag });
     expect((await shop.fault('quotes.offer', { id: kept.id, on: '2024-12-31' })).message).toContain(orderTag);
+  });
+
+  it('puts options on top of what the knife alone went for, and names days from the hours it says', async () => {
+    await shop.call('promises.setWeek', { weekMinutes: 70 });
+    const options = [{ optionId: null, name: 'Guard', priceMinor: 2500 }];
+    const { id } = await shop.call('orders.ask', {
+      buyerId: shop.buyerId,
+      modelId: shop.modelId,
+      on: '2024-08-01',
+    });
+    const named = { modelId: shop.modelId, priceMinor: 20_000, channelId: siteOf(shop), taxPlaceId: null };
+    await shop.call('orders.offer', { id, on: '2024-08-01', ...named, options, specialMinor: 500 });
+    await shop.call('orders.agree', { id, on: '2024-08-01', policyId: null });
+    await shop.call('orders.link', { id, buildId: await plainKnife(shop), on: '2024-08-02' });
+    await shop.call('orders.deliver', { id, on: '2024-08-20' });
+    // It went for 230.00: 200.00, the guard and 5.00 of special material.
+    const { fetched } = await reckon({ options });
+    expect([fetched.priceMinor, fetched.totalMinor]).toEqual([20_000, 22_500]);
+    // 700 minutes at 70 a week: at four fifths of the usual, the best that is supposed, they still are eight weeks.
+    const { lead } = await reckon({ minutes: 700 });
+    expect((lead?.earliestOn ?? '') > '2025-02-24').toBe(true);
+    expect(((await reckon()).lead?.earliestOn ?? '~') < '2025-01-15').toBe(true);
   });
 
   it('answers a wish that waits, lapses by itself, and can be laid aside with its reason', async () => {

@@ -45,6 +45,11 @@ export const finishedKnives = (
 };
 export type FinishedKnife = ReturnType<typeof finishedKnives>[number];
 
+/** What of the price of sale `s` was for options and special material of its order. */
+const besideKnife = sql<number>`coalesce((select o.special_minor + coalesce(
+    (select sum(x.price_minor) from order_options x where x.order_id = o.id), 0)
+  from orders o where o.id = s.order_id), 0)`;
+
 /** Sales that stand, of knives without a flaw, with the knife's size and finish, newest first. */
 export const knivesSold = (
   db: ReadDb,
@@ -59,6 +64,7 @@ export const knivesSold = (
     .selectAll('s')
     .select(['b.serial', 'b.finished_on', bladeOf.as('blade_nm'), finishOf.as('finish')])
     .select([creditedOf('net_minor').as('credited_net'), creditedOf('tax_minor').as('credited_tax')])
+    .select(besideKnife.as('beside_minor'))
     .orderBy('s.on_date', 'desc')
     .orderBy('b.number', 'desc')
     .limit(filter.limit);

@@ -140,7 +140,7 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
  */
 export function earliestFor(
   db: ReadDb,
-  asked: Pick<Asked, 'newModelId' | 'newExtraMinutes'>,
+  asked: Pick<Asked, 'newModelId' | 'newMinutes' | 'newExtraMinutes'>,
   today: string,
 ): string | undefined {
   const alone = queueOf(db, asked).filter((one) => one.kind === 'new');

@@ -28,7 +28,9 @@ export interface Asked {
   readonly firstOrderId?: string | undefined;
   readonly lostBuildId?: string | undefined;
   readonly newModelId?: string | undefined;
-  /** Minutes the new one takes beyond its model's usual ones. */
+  /** Minutes of the new one where its model's usual ones do not tell them. */
+  readonly newMinutes?: number | undefined;
+  /** Minutes the new one takes beyond those. */
   readonly newExtraMinutes?: number | undefined;
 }
 
@@ -115,11 +117,13 @@ const unbegunOf = (db: ReadDb, loss: number): Queued[] =>
     };
   });
 
-function newOne(db: ReadDb, loss: number, { newModelId, newExtraMinutes = 0 }: Asked): Queued[] {
+function newOne(db: ReadDb, loss: number, asked: Asked): Queued[] {
+  const { newModelId, newMinutes, newExtraMinutes = 0 } = asked;
   const model = newModelId === undefined ? undefined : modelRow(db, newModelId);
   if (model === undefined) return [];
   const whole = usualStages(db, model.id);
   const usual = needs(whole, whole, loss);
+  const minutes = (newMinutes ?? usual.minutes) + newExtraMinutes;
   return [
     {
       id: 'new',
@@ -132,8 +136,9 @@ function newOne(db: ReadDb, loss: number, { newModelId, newExtraMinutes = 0 }: A
       modelName: model.name,
       promisedOn: null,
       ...usual,
-      minutes: usual.minutes + newExtraMinutes,
-      minutesAnew: usual.minutesAnew + newExtraMinutes,
+      loss: minutes === 0 ? 0 : loss,
+      minutes,
+      minutesAnew: minutes,
     },
   ];
 }

@@ -1,14 +1,26 @@
 /** When a new one could be done. */
 import { invalid } from '../../api/errors.ts';
-import type { QuoteReckoning } from '../../api/quotes.ts';
+import type { QuoteHours, QuoteReckoning } from '../../api/quotes.ts';
+import { sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
+import { modelStageRows } from '../../storage/queries/models.ts';
 import { earliestFor, promisesOf } from '../promises/list.ts';
 
 type Lead = Pick<QuoteReckoning, 'lead' | 'leadHow'>;
 
+/** The hours of the quote where the maker wrote them, or where the model has no usual ones; else the queue's own. */
+function minutesFor(db: ReadDb, modelId: string, hours: QuoteHours): number | undefined {
+  const usual = sumOf(modelStageRows(db, modelId), (stage) => stage.minutes);
+  return hours.from === 'yours' || usual === 0 ? hours.minutes : undefined;
+}
+
 /** Days of a new knife behind all that is open, and the earliest one there could be. */
-export function leadOf(db: ReadDb, modelId: string, extraMinutes: number, today: string): Lead {
-  const asked = { newModelId: modelId, newExtraMinutes: extraMinutes };
+export function leadOf(db: ReadDb, modelId: string, hours: QuoteHours, today: string): Lead {
+  const asked = {
+    newModelId: modelId,
+    newMinutes: minutesFor(db, modelId, hours),
+    newExtraMinutes: hours.extraMinutes,
+  };
   const found = promisesOf(db, asked, today);
   const row = found.rows.find((one) => one.kind === 'new');
   const earliestOn = earliestFor(db, asked, today);

@@ -98,7 +98,7 @@ export function reckonQuote(db: ReadDb, asked: QuoteAsked, today: string): Quote
   const { goods, optionsMinor } = bill;
   const viewed = { asked, wish, charges, currency, today, optionsMinor };
   const views = { floor: floorView(bill), base: baseView(db, viewed), named: namedOf(bill) };
-  const days = leadOf(db, wish.model.id, asked.extraMinutes, today);
+  const days = leadOf(db, wish.model.id, bill.hours, today);
   const promise = promiseWarning(days, asked.promisedOn);
   const { modelId: _id, ...likeness } = wish.likeness;
   return {

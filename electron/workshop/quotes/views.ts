@@ -1,6 +1,7 @@
 /** The other three views of a price: the line through own prices by size, the list price, what the last ones went for. */
 import type { QuoteAsked, QuotePart, QuoteReckoning, QuoteView } from '../../api/quotes.ts';
 import { daysBetween } from '../../domain/calendar.ts';
+import { mulDiv } from '../../domain/integers.ts';
 import { formatMinor } from '../../domain/money.ts';
 import { type PriceLine, priceAt, priceLine, sizesIn, SIZES_FOR_LINE } from '../../domain/price-line.ts';
 import { TOO_FEW } from '../../domain/spread.ts';
@@ -50,6 +51,13 @@ function viewOf(viewed: Viewed, price: QuotePart | null, how: string): QuoteView
 const asCounted = ({ terms }: Charges, netMinor: number): number =>
   terms.tax.inclusive ? netMinor + taxOn(netMinor, terms.tax.ratePpm, false) : netMinor;
 
+/** What a knife went for without tax, credits, options and special material: these come on top of a quote by themselves. */
+function knifeAlone(sale: KnifeSold): number {
+  const { priceMinor } = standingOf(sale);
+  if (sale.beside_minor === 0 || sale.price_minor === 0) return priceMinor;
+  return mulDiv(priceMinor, sale.price_minor - sale.beside_minor, sale.price_minor);
+}
+
 const millimetres = (nm: number): number => nm / NM_OF_MM;
 
 type Sized = KnifeSold & { readonly blade_nm: number };
@@ -61,7 +69,7 @@ function salesForLine(db: ReadDb, { wish, charges }: Viewed) {
     serial: sale.serial,
     finish: sale.finish,
     sizeMm: millimetres(sale.blade_nm),
-    priceMinor: asCounted(charges, standingOf(sale).priceMinor),
+    priceMinor: asCounted(charges, knifeAlone(sale)),
   });
   const all = knivesSold(db, { limit: FOR_LINE }).filter(isSized).map(toPoint);
   const { finish } = wish.likeness;
@@ -122,7 +130,7 @@ export function fetchedView(db: ReadDb, viewed: Viewed): QuoteReckoning['fetched
   const sales = sold.map((sale) => ({
     serial: sale.serial,
     on: sale.on_date,
-    priceMinor: asCounted(viewed.charges, standingOf(sale).priceMinor),
+    priceMinor: asCounted(viewed.charges, knifeAlone(sale)),
     days:
       sale.order_id !== null || sale.finished_on === null
         ? null
@@ -132,7 +140,7 @@ export function fetchedView(db: ReadDb, viewed: Viewed): QuoteReckoning['fetched
   const days = spreadIn(sales.flatMap((sale) => sale.days ?? []));
   if (spread === null) return { ...viewOf(viewed, null, 'None was sold yet.'), sales, spread, days };
   const few = spread.knives < TOO_FEW ? ' Too few to say how they spread.' : '';
-  const how = `The middle of the last ${spread.knives === 1 ? 'one' : String(spread.knives)} ${what} sold, without tax and seconds left out.${few}`;
+  const how = `The middle of the last ${spread.knives === 1 ? 'one' : String(spread.knives)} ${what} sold, without tax, options and special material, seconds left out.${few}`;
   const price = {
     label: `Middle of the last ${spread.knives === 1 ? 'one' : String(spread.knives)}`,
     how: what,

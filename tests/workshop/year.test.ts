@@ -194,8 +194,8 @@ describe('what goes back in a later year', () => {
     shop.clock.set('2025-03-10');
     const [paid] = (await shop.call('selling.invoice', { id: invoiceId })).payments;
     await shop.call('selling.reversePayment', { paymentId: paid?.id ?? '', reason: 'It bounced' });
-    const lot = await shop.call('stock.lot', { id: bought.lotIds[0] ?? '' });
-    await shop.call('stock.reverse', { movementId: lot.movements[0]?.id ?? '', reason: 'The wrong wood' });
+    const wrong = { kind: 'return', reason: 'The wrong wood', on: '2025-03-10', qty: 1_000_000 } as const;
+    await shop.call('stock.takeOut', { lotId: bought.lotIds[0] ?? '', ...wrong });
     const back = { on: '2025-03-10', condition: 'scratched', knife: 'shelf', refundBy: 'bank' } as const;
     await shop.call('care.takeBack', { ...back, saleId, keptMinor: 2130 });
     const invoices = (await shop.call('selling.invoices', {})).rows;

@@ -22,11 +22,6 @@ export const yearInvoices = (db: ReadDb, { from, to }: Days) =>
   db.all(
     db.q
       .selectFrom('invoices as i')
-      .leftJoin('sales as s', 's.id', 'i.sale_id')
-      .leftJoin('orders as o', 'o.id', 'i.order_id')
-      .leftJoin('tax_places as t', (join) =>
-        join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
-      )
       .where('i.kind', '<>', 'credit')
       .where(
         sql<boolean>`i.rowid IN (SELECT rowid FROM invoices WHERE issued_on BETWEEN ${from} AND ${to}
@@ -36,14 +31,35 @@ export const yearInvoices = (db: ReadDb, { from, to }: Days) =>
       )
       .select(['i.id', 'i.number', 'i.kind', 'i.sale_id', 'i.order_id', 'i.service_id', 'i.issued_on'])
       .select(['i.total_minor', 'i.tax_minor', 'i.prepaid_minor', 'i.prepaid_tax_minor', 'i.buyer_name'])
-      .select(['i.tax_label', 'i.tax_rate_ppm', 'i.net_minor', 't.name as place'])
-      // The sale as it was priced; null where the invoice is of none.
-      .select(['s.price_minor', 's.shipping_minor', 's.tax_minor as sale_tax_minor', 's.tax_on_shipping'])
-      .select(['s.tax_rate_ppm as sale_rate_ppm', 's.tax_inclusive', 's.tax_rounding'])
+      .select(['i.tax_label', 'i.tax_rate_ppm', 'i.net_minor'])
       .orderBy('i.issued_on')
       .orderBy('i.series_no'),
   );
 export type YearInvoice = ReturnType<typeof yearInvoices>[number];
+
+/** Sales of earlier years that invoices belong to, as they were priced, and the place each invoice is taxed at. */
+export const saleOfInvoices = (db: ReadDb, ids: readonly string[]) =>
+  db.all(
+    db.q
+      .selectFrom('invoices as i')
+      .leftJoin('sales as s', 's.id', 'i.sale_id')
+      .leftJoin('orders as o', 'o.id', 'i.order_id')
+      .leftJoin('tax_places as t', (join) =>
+        join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
+      )
+      .where(amongIds(sql.ref('i.id'), ids))
+      .select(['i.id', 't.name as place'])
+      // Nothing where an invoice is of no sale; it charges no shipping then.
+      .select((e) =>
+        (['price_minor', 'shipping_minor', 'tax_minor', 'tax_rate_ppm', 'tax_on_shipping'] as const).map(
+          (column) => e.fn.coalesce(`s.${column}`, sql<number>`0`).as(column),
+        ),
+      )
+      .select((e) => [
+        e.fn.coalesce('s.tax_inclusive', sql<number>`0`).as('tax_inclusive'),
+        e.fn.coalesce('s.tax_rounding', sql<string>`''`).as('tax_rounding'),
+      ]),
+  );
 
 /** What was paid on invoices before a day. */
 export const paidBefore = (db: ReadDb, ids: readonly string[], day: string) =>

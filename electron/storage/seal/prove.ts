@@ -1,7 +1,8 @@
 /** Looks again at a closed year: whether its rows, its history and the seal itself are what they were. */
+import type { Steps } from '../../domain/steps.ts';
 import { sha256 } from '../durable.ts';
 import type { Ask } from './ask.ts';
-import { contentOf, sealHash, type SealedRow } from './content.ts';
+import { contentSteps, sealHash, type SealedRow } from './content.ts';
 
 /** A seal as the books hold it. */
 export interface SealRow {
@@ -54,10 +55,11 @@ interface Entry {
   readonly hash: string;
 }
 
-const ENTRIES_AT_ONCE = 2000;
+/** So that no step is long. */
+const ENTRIES_AT_ONCE = 250;
 
 /** Follows the history from its first entry to the one a seal names. @returns what does not fit, or nothing */
-export function historyProblem(ask: Ask, seq: number, hash: string): string | undefined {
+export function* historySteps(ask: Ask, seq: number, hash: string): Steps<string | undefined> {
   let before = '0'.repeat(64);
   let expected = 1;
   for (let after = 0; after < seq; after += ENTRIES_AT_ONCE) {
@@ -74,6 +76,7 @@ export function historyProblem(ask: Ask, seq: number, hash: string): string | un
       before = entry.hash;
       expected += 1;
     }
+    yield;
   }
   if (expected !== seq + 1) return `Entry ${expected} of the history is missing.`;
   return before === hash ? undefined : `Entry ${seq} of the history is not the one that was sealed.`;
@@ -116,12 +119,12 @@ const ownHash = (row: SealRow): string =>
     note: row.note,
   });
 
-/** Looks at one seal again. */
-export function proveSeal(ask: Ask, row: SealRow): ProofFound {
-  const now = contentOf(ask, { from: row.from_on, to: row.until_on });
+/** Looks at one seal again, in steps. */
+export function* proofSteps(ask: Ask, row: SealRow): Steps<ProofFound> {
+  const now = yield* contentSteps(ask, { from: row.from_on, to: row.until_on });
   const problem =
     ownHash(row) === row.seal
-      ? historyProblem(ask, row.seq, row.journal_hash)
+      ? yield* historySteps(ask, row.seq, row.journal_hash)
       : 'The seal itself is not as it was written.';
   const same = now.rowsHash === row.rows_hash && now.rows.length === row.row_count;
   return {

@@ -17,13 +17,14 @@ import {
   tieOpening,
 } from '../../domain/preparer.ts';
 import { formFor, houseForms, readForYear, type TaxForm } from '../../domain/preparer-forms.ts';
+import { atOnce, type Steps } from '../../domain/steps.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import type { Span } from '../../storage/queries/expenses.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
 import { answersBefore, sheetAnswers, sheetsHanded, taxForms } from '../../storage/queries/sheet.ts';
 import { houseOf } from '../costs/house.ts';
 import { gatherYear, type YearFacts } from '../year/gather.ts';
-import { atOnce, inSteps, type Steps } from '../year/steps.ts';
+import { inSteps } from '../year/steps.ts';
 import { costsOf } from './costs.ts';
 import { formOf, lineFinder } from './forms.ts';
 import { gapsOf } from './gaps.ts';

@@ -1,16 +1,18 @@
 /** Use-cases: close a year under a seal, look at it again, open it with a reason. */
 import type { sealEndpoints, YearSeal } from '../../api/seals.ts';
 import { missing, refused } from '../../api/errors.ts';
+import { atOnce } from '../../domain/steps.ts';
 import { canonicalJson } from '../../storage/canonical-json.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { lastEntry, putReopening, putSeal, sealCount } from '../../storage/queries/seals.ts';
 import { askingBooks, closedThrough, moveGuard } from '../../storage/seal/open-books.ts';
-import { contentOf, sealHash, totalsOf } from '../../storage/seal/content.ts';
-import { proveSeal, type SealRow, sealRows } from '../../storage/seal/prove.ts';
+import { contentSteps, sealHash, totalSteps } from '../../storage/seal/content.ts';
+import { proofSteps, type SealRow, sealRows } from '../../storage/seal/prove.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor, Handlers } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { outlookOf } from './outlook.ts';
+import { inSteps } from '../year/steps.ts';
+import { outlookSteps } from './outlook.ts';
 import { toFound, toSeal } from './views.ts';
 
 function needSeal(db: ReadDb, id: string): SealRow {
@@ -21,7 +23,7 @@ function needSeal(db: ReadDb, id: string): SealRow {
 
 /** What is still open and was accepted. @throws FaultError `refused` that names the first thing in the way */
 function demandReady(ctx: CommandContext, input: { from: string; to: string; accepted: readonly string[] }) {
-  const outlook = outlookOf(ctx, input);
+  const outlook = atOnce(outlookSteps(ctx, input));
   if (outlook.whyNot !== '') throw refused(outlook.whyNot, 'to');
   const open = outlook.checks.filter((check) => !check.passed);
   const hard = open.find((check) => check.weight === 'hard');
@@ -39,14 +41,14 @@ const close: HandlerFor<'seals.close'> = {
     const head = lastEntry(ctx.db);
     if (head === undefined) throw refused('There is nothing in these books to close yet.');
     const ask = askingBooks(ctx.db);
-    const content = contentOf(ask, input);
+    const content = atOnce(contentSteps(ask, input));
     const facts = {
       from: input.from,
       to: input.to,
       sealedAt: ctx.clock.now(),
       seq: head.seq,
       journalHash: head.hash,
-      totals: canonicalJson(totalsOf(ask, input)),
+      totals: canonicalJson(atOnce(totalSteps(ask, input))),
       rowCount: content.rows.length,
       rowsHash: content.rowsHash,
       accepted,
@@ -96,8 +98,11 @@ export const sealHandlers: Pick<Handlers, keyof typeof sealEndpoints> = {
     seals: sealRows(askingBooks(ctx.db)).map(toSeal),
     closedThrough: closedThrough(ctx.db) ?? null,
   }),
-  'seals.outlook': (ctx, span) => outlookOf(ctx, span),
-  'seals.prove': (ctx, { id }) => toFound(proveSeal(askingBooks(ctx.db), needSeal(ctx.db, id))),
+  'seals.outlook': (ctx, span) => inSteps(ctx.db, () => outlookSteps(ctx, span)),
+  'seals.prove': async (ctx, { id }) => {
+    const row = needSeal(ctx.db, id);
+    return toFound(await inSteps(ctx.db, () => proofSteps(askingBooks(ctx.db), row)));
+  },
   'seals.close': close,
   'seals.reopen': reopen,
 };

@@ -1,9 +1,10 @@
 /** What is looked at before a year is closed. */
 import type { SealCheck, SealOutlook } from '../../api/seals.ts';
+import type { Steps } from '../../domain/steps.ts';
 import { type CountKey, countOf, lastEntry } from '../../storage/queries/seals.ts';
-import { type Span, totalsOf } from '../../storage/seal/content.ts';
+import { type Span, totalSteps } from '../../storage/seal/content.ts';
 import { askingBooks, closedThrough } from '../../storage/seal/open-books.ts';
-import { historyProblem } from '../../storage/seal/prove.ts';
+import { historySteps } from '../../storage/seal/prove.ts';
 import type { QueryContext } from '../context.ts';
 import { yearsOf } from '../year/years.ts';
 import { toTotals } from './views.ts';
@@ -129,9 +130,9 @@ function checkOf(ctx: QueryContext, look: Look, span: Span): SealCheck {
 }
 
 /** The history must fit and lie in the past: a clock that was set back would seal a time that has not come. */
-function historyChecks(ctx: QueryContext): readonly SealCheck[] {
+function* historyChecks(ctx: QueryContext): Steps<readonly SealCheck[]> {
   const last = lastEntry(ctx.db);
-  const problem = last && historyProblem(askingBooks(ctx.db), last.seq, last.hash);
+  const problem = last && (yield* historySteps(askingBooks(ctx.db), last.seq, last.hash));
   const back = last !== undefined && ctx.clock.localDay(last.at) > ctx.clock.today();
   return [
     {
@@ -155,6 +156,28 @@ function historyChecks(ctx: QueryContext): readonly SealCheck[] {
   ];
 }
 
+/** A year that is closed along with a later one gets no seal: nobody could show later that it is unchanged. */
+function earlierChecks(ctx: QueryContext, { from }: Span): readonly SealCheck[] {
+  const through = closedThrough(ctx.db);
+  const open = yearsOf(ctx.db, ctx.clock.today()).years.filter(
+    (year) => year.to < from && (through === undefined || year.to > through),
+  );
+  const names = open.map((year) => year.name).toReversed();
+  return [
+    {
+      key: 'earlierYears',
+      weight: 'soft',
+      passed: open.length === 0,
+      count: open.length,
+      text:
+        open.length === 0
+          ? 'Every year before it is closed.'
+          : `${names.join(', ')} ${open.length === 1 ? 'is' : 'are'} not closed, and would be shut along with this one without a seal. Close ${open.length === 1 ? 'it' : 'them'} first.`,
+      href: open.length === 0 ? '' : '#/year/close',
+    },
+  ];
+}
+
 /** Why a year cannot be closed whatever is mended; empty when it can. */
 function whyNotOf(ctx: QueryContext, { from, to }: Span): string {
   const today = ctx.clock.today();
@@ -165,9 +188,14 @@ function whyNotOf(ctx: QueryContext, { from, to }: Span): string {
   return to < today ? '' : `The year runs until ${to}. It can be closed from the day after.`;
 }
 
-/** Looks at everything, whatever it finds. */
-export function outlookOf(ctx: QueryContext, span: Span): SealOutlook {
-  const checks = [...looks.map((look) => checkOf(ctx, look, span)), ...historyChecks(ctx)];
+/** Looks at everything, whatever it finds; in steps. */
+export function* outlookSteps(ctx: QueryContext, span: Span): Steps<SealOutlook> {
+  const checks: SealCheck[] = [];
+  for (const look of looks) {
+    checks.push(checkOf(ctx, look, span));
+    yield;
+  }
+  checks.push(...earlierChecks(ctx, span), ...(yield* historyChecks(ctx)));
   const whyNot = whyNotOf(ctx, span);
   return {
     from: span.from,
@@ -176,7 +204,7 @@ export function outlookOf(ctx: QueryContext, span: Span): SealOutlook {
       (a, b) =>
         Number(a.passed) - Number(b.passed) || Number(a.weight === 'soft') - Number(b.weight === 'soft'),
     ),
-    totals: toTotals(totalsOf(askingBooks(ctx.db), span)),
+    totals: toTotals(yield* totalSteps(askingBooks(ctx.db), span)),
     ready: whyNot === '' && checks.every((check) => check.passed || check.weight === 'soft'),
     whyNot,
   };

@@ -8,6 +8,7 @@ import {
   creditsOf,
   ordersOf,
   paidBefore,
+  saleOfInvoices,
   yearInvoices,
   type YearInvoice,
   yearPayments,
@@ -18,7 +19,7 @@ import { netOf } from '../costs/net.ts';
 import { MOVED } from '../selling/payments.ts';
 import type { SoldFact } from './gather-sales.ts';
 import { monthsIn } from './months.ts';
-import type { Steps } from './steps.ts';
+import type { Steps } from '../../domain/steps.ts';
 
 /** A receipt with what it is for. */
 export interface CashFact {
@@ -180,21 +181,37 @@ function entitiesOf(
   });
 }
 
-/** What an invoice's sale charges for shipping without tax, and what is paid for it and the knife on this invoice. */
-function shippingOf(invoice: YearInvoice): { readonly minor: number; readonly ofMinor: number } {
-  const { price_minor, shipping_minor, sale_tax_minor: tax_minor, sale_rate_ppm: tax_rate_ppm } = invoice;
-  const { tax_on_shipping, tax_inclusive, tax_rounding } = invoice;
-  const none = { minor: 0, ofMinor: 0 };
-  if (price_minor === null || shipping_minor === null || tax_minor === null) return none;
-  if (tax_rate_ppm === null || tax_on_shipping === null || tax_inclusive === null) return none;
-  const priced = { price_minor, shipping_minor, tax_minor, tax_rate_ppm, tax_on_shipping, tax_inclusive };
-  const ofMinor = invoice.net_minor - (invoice.prepaid_minor - invoice.prepaid_tax_minor);
-  return { minor: netOf({ ...priced, tax_rounding: tax_rounding ?? '' }).shippingMinor, ofMinor };
+/** Where an invoice is taxed, and what its sale charges for shipping without tax. */
+interface About {
+  readonly place: string;
+  readonly shippingMinor: number;
+}
+
+/** Of each invoice: the sales of the year are known already, those of before and deposits are looked up. */
+function aboutOf(
+  db: ReadDb,
+  invoices: readonly YearInvoice[],
+  sold: readonly SoldFact[],
+): (invoice: YearInvoice) => About {
+  const known = new Map<string, About>(
+    sold.map(({ sale, facts }) => [sale.id, { place: sale.place ?? '', shippingMinor: facts.shippingMinor }]),
+  );
+  const others = invoices.filter(({ sale_id: sale, order_id: order }) =>
+    sale === null ? order !== null : !known.has(sale),
+  );
+  const looked = new Map<string, About>(
+    saleOfInvoices(
+      db,
+      others.map(({ id }) => id),
+    ).map((row) => [row.id, { place: row.place ?? '', shippingMinor: netOf(row).shippingMinor }]),
+  );
+  return ({ id, sale_id: sale }) =>
+    known.get(sale ?? '') ?? looked.get(id) ?? { place: '', shippingMinor: 0 };
 }
 
 /** A payment's part of the shipping, so that all payments of the invoice together take all of it. */
-function shippingShare(invoice: YearInvoice): (before: number, netMinor: number) => number {
-  const { minor, ofMinor } = shippingOf(invoice);
+function shippingShare(invoice: YearInvoice, minor: number): (before: number, netMinor: number) => number {
+  const ofMinor = invoice.net_minor - (invoice.prepaid_minor - invoice.prepaid_tax_minor);
   if (minor === 0 || ofMinor <= 0) return () => 0;
   const upTo = (paid: number): number => mulDiv(minor, Math.max(0, Math.min(paid, ofMinor)), ofMinor);
   return (before, netMinor) => upTo(before + netMinor) - upTo(before);
@@ -207,8 +224,12 @@ const wordsOf = (invoice: YearInvoice, { paymentId, back }: Receipt, netMinor: n
 };
 
 /** The receipts of one invoice in their order. @param beforeMinor received without tax before the year */
-function factsOf(invoice: YearInvoice, beforeMinor: number, receipts: readonly Receipt[]): CashFact[] {
-  const share = shippingShare(invoice);
+function factsOf(
+  invoice: YearInvoice,
+  about: About,
+  { beforeMinor, receipts }: ReturnType<typeof receiptsOf>,
+): CashFact[] {
+  const share = shippingShare(invoice, about.shippingMinor);
   let paid = beforeMinor;
   return receipts.map((receipt, at) => {
     const { paymentId, on, back, netMinor, taxMinor } = receipt;
@@ -221,7 +242,7 @@ function factsOf(invoice: YearInvoice, beforeMinor: number, receipts: readonly R
       what: wordsOf(invoice, receipt, netMinor),
       who: invoice.buyer_name,
       ...{ invoiceId: invoice.id, saleId: invoice.sale_id },
-      tax: { place: invoice.place ?? '', label: invoice.tax_label, ratePpm: invoice.tax_rate_ppm },
+      tax: { place: about.place, label: invoice.tax_label, ratePpm: invoice.tax_rate_ppm },
     };
   });
 }
@@ -277,15 +298,17 @@ export function* gatherCash(db: ReadDb, span: Days, sold: readonly SoldFact[]): 
   const service = serviceOf(invoices, byId, span);
   const kept = keptDepositsByOrder(db, span.from, span.to);
   yield;
+  const about = aboutOf(db, invoices, sold);
+  yield;
   const received = new Map<string, Received>();
   const receipts: CashFact[] = [];
   for (const [at, invoice] of invoices.entries()) {
     const money = paid[at];
     if (money === undefined) continue;
-    const { beforeMinor, receipts: own } = receiptsOf(money, span);
+    const own = receiptsOf(money, span);
     const had = received.get(money.entity) ?? { minor: 0, before: 0 };
-    had.before += beforeMinor;
-    for (const fact of factsOf(invoice, beforeMinor, own)) {
+    had.before += own.beforeMinor;
+    for (const fact of factsOf(invoice, about(invoice), own)) {
       had.minor += fact.netMinor;
       receipts.push(fact);
     }

@@ -25,7 +25,7 @@ import {
   type SheetSum,
 } from '../../storage/queries/year-knives.ts';
 import { groupRows } from '../../domain/year-sales.ts';
-import type { Steps } from './steps.ts';
+import type { Steps } from '../../domain/steps.ts';
 
 /** Small enough that no step takes longer than a blink, large enough that steps cost nothing. */
 const [MOVEMENTS, NUMBERS, KNIVES] = [10_000, 10_000, 250];

@@ -16,7 +16,7 @@ import {
 import { netOf } from '../costs/net.ts';
 import { directOf, sheetsAt } from './gather-goods.ts';
 import { monthsIn } from './months.ts';
-import type { Steps } from './steps.ts';
+import type { Steps } from '../../domain/steps.ts';
 
 /** Costs of a knife by use, minor units. */
 export type Costs = Omit<SheetSum, 'build_id'>;

@@ -33,7 +33,7 @@ import {
 } from './gather-goods.ts';
 import { type EndedFact, gatherEnded, gatherSold, type SoldFact } from './gather-sales.ts';
 import { monthsIn } from './months.ts';
-import type { Steps } from './steps.ts';
+import type { Steps } from '../../domain/steps.ts';
 
 /** All that a year's figures are made of. */
 export interface YearFacts {

@@ -3,6 +3,7 @@ import type { FiscalYear, yearEndpoints, YearEntries, YearFigure, YearReport } f
 import type { Parsed } from '../../api/contract.ts';
 import { invalid } from '../../api/errors.ts';
 import { daysBetween } from '../../domain/calendar.ts';
+import type { Steps } from '../../domain/steps.ts';
 import { journalSeq } from '../../storage/queries/year-books.ts';
 import { zipTexts } from '../../storage/zip-texts.ts';
 import type { Days } from '../../storage/queries/year-knives.ts';
@@ -13,7 +14,7 @@ import { entriesOf, sumOfEntries } from './entries.ts';
 import { gapsOf } from './gaps.ts';
 import { gatherYear } from './gather.ts';
 import { type Pair, pairOf, reportOf } from './report.ts';
-import { inSteps, type Steps } from './steps.ts';
+import { inSteps } from './steps.ts';
 import { plainCsv, tablesOf } from './tables.ts';
 import { dropRule, saveRule, yearFor, yearsOf } from './years.ts';
 

@@ -1,18 +1,11 @@
 /** Long reckoning in short steps, between which other calls are let in. */
 import { setImmediate } from 'node:timers/promises';
+import type { Steps } from '../../domain/steps.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { journalSeq } from '../../storage/queries/year-books.ts';
 
-/** Work that stops for a moment now and then. */
-export type Steps<T> = Generator<undefined, T>;
-
 /** How often it begins again when the books changed under it, before it runs through without a pause. */
 const TRIES = 3;
-
-/** Runs the work in one go: within a command nothing comes between. */
-export function atOnce<T>(steps: Steps<T>): T {
-  for (let step = steps.next(); ; step = steps.next()) if (step.done === true) return step.value;
-}
 
 async function attempt<T>(db: ReadDb, make: () => Steps<T>, pauses: boolean): Promise<T | undefined> {
   const seq = journalSeq(db);
@@ -23,6 +16,14 @@ async function attempt<T>(db: ReadDb, make: () => Steps<T>, pauses: boolean): Pr
     await setImmediate();
     // What was summed before belongs to other books than what comes after.
     if (journalSeq(db) !== seq) return undefined;
+  }
+}
+
+/** Runs work over something nobody writes to, so that no other call waits long. */
+export async function inTurns<T>(steps: Steps<T>): Promise<T> {
+  for (let step = steps.next(); ; step = steps.next()) {
+    if (step.done === true) return step.value;
+    await setImmediate();
   }
 }
 

@@ -62,9 +62,12 @@ export const sharesOf = (clock: Clock | null | undefined): readonly Share[] =>
   (clock?.builds ?? []).map((build) => ({ buildId: build.id, weight: build.weight }));
 
 const named = (opening: Opening, item: Pick<ShelfRow, 'consumedBy'>): string => {
-  if (opening.builds.length === 0) return 'It waits to be shared.';
   const serials = opening.builds.map((build) => build.serial).join(', ');
-  if (item.consumedBy === 'use') return `It serves ${serials}; what each takes of it is booked by itself.`;
+  if (item.consumedBy === 'use') {
+    const serves = serials === '' ? 'It is noted' : `It serves ${serials}`;
+    return `${serves}; what each knife takes of it is booked by itself.`;
+  }
+  if (opening.builds.length === 0) return 'It waits to be shared.';
   return opening.builds.length === 1 ? `It counts for ${serials}.` : `Shared over ${serials}.`;
 };
 

@@ -16,6 +16,10 @@ export const standing = ({ state, bluntOn, endedOn }: Opening): string => {
   }
 };
 
+/** Left the rack for knives not named yet. What falls by use cost nothing when it was put on and waits for nobody. */
+export const waitsToBeShared = ({ state, builds, valueMicro }: Opening): boolean =>
+  builds.length === 0 && valueMicro !== 0 && state !== 'takenBack';
+
 const digits = new Intl.NumberFormat('en', { maximumFractionDigits: 1, minimumFractionDigits: 1 });
 
 /** A mean of knives for reading, one decimal: `3.5`. */

@@ -6,6 +6,7 @@ import { Decimal } from 'decimal.js';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Costing } from '../../electron/api/stock.ts';
 import { sumOf } from '../../electron/domain/integers.ts';
+import { stockOn } from '../../electron/storage/queries/stock-value.ts';
 import { openRig, type Rig } from './rig.ts';
 import { first, micro, type Shelf, stockShelf } from './shelf.ts';
 
@@ -151,6 +152,22 @@ describe('moving average', () => {
       ].sort(),
     );
     expect(await draw(4, '2024-07-03', dear)).toBe(micro(6));
+  });
+
+  it('takes what is entered late at the average of its own day, so that no shelf of the past is worth less than nothing', async () => {
+    const cheap = await buy(10, '1', '2024-07-01');
+    const dear = await buy(10, '9', '2024-07-10');
+    // Entered in order: 4 × 1.00, and 6 left at 6.00. At what the average is since, 5.00, they would be at -14.00.
+    expect(await draw(4, '2024-07-05')).toBe(micro(4));
+    expect(stockOn(rig.db, '2024-07-05').find((row) => row.id === itemId)?.value_micro).toBe(micro(6));
+    // 16 at 96.00, 6.00 each; both lots level again.
+    expect(await left()).toEqual([16, micro(96)]);
+    expect(await draw(1, '2024-07-11', dear)).toBe(micro(6));
+    expect(await draw(1, '2024-07-11', cheap)).toBe(micro(6));
+    // 14 at 84.00; that day 6 lay there at 6.00. So 9 at 79.00 are left, and the last draw takes all of it.
+    expect(await draw(5, '2024-07-06')).toBe(micro(5));
+    expect(await draw(9, '2024-07-12')).toBe(micro(79));
+    expect(await left()).toEqual([0, 0]);
   });
 
   it('finds more at the average and gives back what it found', async () => {

@@ -3,6 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Output } from '../../electron/api/contract.ts';
 import { sumOf } from '../../electron/domain/integers.ts';
 import { toBase } from '../../electron/domain/quantity.ts';
+import { stockAt } from '../../electron/workshop/stock/at.ts';
 import { openRig, type Rig, wholeBooks } from './rig.ts';
 import { first, micro, type Shelf, stockShelf } from './shelf.ts';
 
@@ -120,6 +121,29 @@ describe('a count that gave knives back what was found', () => {
       expect(back.message).toContain('A count gave W01 part of this back already');
     });
   });
+});
+
+it('what is taken back goes from the day it stood on, but not where a count since put back what was used', async () => {
+  const [lotId = ''] = await shelf.buy('walnut', 4, PIECE, 56);
+  const [knife = ''] = await shelf.plan(1);
+  const itemId = shelf.itemIds.walnut;
+  const take = { buildId: knife, itemId, qty: PIECE, use: 'material', on: '2024-12-20' } as const;
+  const out = { lotId, kind: 'personal', qty: PIECE, reason: 'own block', on: '2024-12-28' } as const;
+  rig.clock.set('2025-01-04');
+  const drawn = first((await rig.call('stock.draw', take)).movementIds);
+  const personal = await rig.call('stock.takeOut', out);
+  const atYearsEnd = () => stockAt(rig.db, '2024-12-31');
+  expect(atYearsEnd()).toMatchObject({ materialsMicro: micro(28), inWorkMicro: micro(14) });
+  const back = (movementId: string) => rig.call('stock.reverse', { movementId, reason: 'slip' });
+  expect([(await back(drawn)).on, (await back(personal.id)).on]).toEqual(['2024-12-20', '2024-12-28']);
+  expect(atYearsEnd()).toMatchObject({ materialsMicro: micro(56), inWorkMicro: 0 });
+  // 4, counted as 6, 5 used, counted as 3 again: without the first count the shelf had held 4 - 5 in between.
+  const count = (pieces: number, on: string) =>
+    rig.call('stock.count', { lotId, countedQty: pieces * PIECE, reason: 'seen', on });
+  const found = await count(6, '2024-12-21');
+  await rig.call('stock.draw', { ...take, qty: 5 * PIECE, on: '2024-12-22' });
+  await count(3, '2025-01-04');
+  expect((await back(found?.id ?? '')).on).toBe('2025-01-04');
 });
 
 describe('what was cut off a bar and taken back', () => {

@@ -1,5 +1,5 @@
 /** Reading lots and the ledger of movements. */
-import type { SelectQueryBuilder } from 'kysely';
+import { type SelectQueryBuilder, sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { contains } from './like.ts';
 
@@ -325,6 +325,17 @@ export const lotWasTouched = (db: ReadDb, lotId: string, firstId: string): boole
       .where('r.id', 'is', null)
       .limit(1),
   ) !== undefined;
+
+/** The least a lot held at the end of a day and of any day after it, by what the books say of each day. */
+export function lowestSince(db: ReadDb, lotId: string, on: string): number {
+  const days = db.q
+    .selectFrom('movements')
+    .select(['on_date', sql<number>`sum(sum(qty)) OVER (ORDER BY on_date)`.as('held')])
+    .where('lot_id', '=', lotId)
+    .groupBy('on_date');
+  const since = db.q.selectFrom(days.as('d')).where('on_date', '>=', on);
+  return db.one(since.select((e) => e.fn.min<number | null>('held').as('least')))?.least ?? 0;
+}
 
 /**
  * The other half of what was cut apart: what left the piece for it, or what it came in as. The value is the same on both

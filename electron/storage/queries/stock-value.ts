@@ -38,6 +38,26 @@ export const stockOn = (db: ReadDb, on: string) =>
       .orderBy('items.name'),
   );
 
+/** Quantity and value of one item at the end of a day. */
+export function heldOfItemOn(
+  db: ReadDb,
+  itemId: string,
+  on: string,
+): { readonly qty: number; readonly valueMicro: number } {
+  const held = db.one(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+      .where('l.item_id', '=', itemId)
+      .where('m.on_date', '<=', on)
+      .select(({ fn }) => [
+        fn.sum<number | null>('m.qty').as('qty'),
+        fn.sum<number | null>('m.value_micro').as('valueMicro'),
+      ]),
+  );
+  return { qty: held?.qty ?? 0, valueMicro: held?.valueMicro ?? 0 };
+}
+
 /** What the stock's value rose or fell by in each month up to a day. */
 export const stockValueByMonth = (db: ReadDb, to: string) =>
   db.all(

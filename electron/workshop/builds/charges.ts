@@ -7,8 +7,7 @@ import { type ChargeRow, chargeRow } from '../../storage/queries/builds.ts';
 import type { CommandContext } from '../context.ts';
 import { restateCosts } from '../costs/restate.ts';
 import type { HandlerFor } from '../handlers.ts';
-import { correctionDay } from '../stock/adjust.ts';
-import { demandCome } from '../days.ts';
+import { correctionDay, demandCome } from '../days.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { demandOpenFor, demandOpenToTakeBack, needBuild, touchBuild } from './touch.ts';
 import { toCharge } from './views.ts';
@@ -100,7 +99,7 @@ export const reverseCharge: HandlerFor<'builds.reverseCharge'> = {
     demandOpenToTakeBack(needBuild(ctx.db, before.build_id), toCharge(before).use);
     const id = postCharge(ctx, {
       buildId: before.build_id,
-      on: correctionDay(ctx.clock.today(), before.on_date),
+      on: correctionDay(ctx, before.on_date),
       label: before.label,
       use: toCharge(before).use,
       amountMicro: 0 - before.amount_micro,

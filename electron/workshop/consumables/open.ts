@@ -4,9 +4,8 @@ import { invalid, refused } from '../../api/errors.ts';
 import { consumableKinds } from '../../api/stock.ts';
 import { likelyLot, type OpeningRow } from '../../storage/queries/consumables.ts';
 import type { CommandContext } from '../context.ts';
-import { demandCome } from '../days.ts';
+import { demandCome, todayOrLater, correctionDay } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
-import { correctionDay } from '../stock/adjust.ts';
 import { demandNotBelowNothing } from '../stock/carried.ts';
 import { knownStage, needItem, type NeededItem, pickFromRack } from '../stock/draw.ts';
 import { needLot } from '../stock/lots.ts';
@@ -124,11 +123,11 @@ export const share: HandlerFor<'consumables.share'> = {
     knivesOf(ctx, shares);
     const because = reason === '' ? 'Shared anew' : reason;
     const carriers = readOpening(ctx.db, openingId).builds.map((build) => build.id);
-    const draws = drawnAgain(ctx, unpostShares(ctx, opening, because));
+    // Both on the day it is shared anew: knives begun since are not begun earlier, and the rack held no less meanwhile.
+    const on = todayOrLater(ctx.clock.today(), opening.on_date);
+    const draws = drawnAgain(ctx, unpostShares(ctx, opening, { reason: because, on: () => on }));
     writeShares(ctx, openingId, shares);
     if (draws.length > 0) {
-      // On the day of the correction, like the taking back: on no day between did the rack hold less than it did.
-      const on = correctionDay(ctx.clock.today(), opening.on_date);
       const item = needItem(ctx.db, opening.item_id);
       postShares(ctx, { id: openingId, item, on, stageCode: opening.stage_code }, draws, shares);
     }
@@ -156,7 +155,7 @@ export const takeBack: HandlerFor<'consumables.takeBack'> = {
     needWorkshop(ctx.db);
     const opening = needStanding(ctx, openingId);
     const carriers = readOpening(ctx.db, openingId).builds.map((build) => build.id);
-    unpostShares(ctx, opening, reason);
+    unpostShares(ctx, opening, { reason, on: (day) => correctionDay(ctx, day) });
     demandNotBelowNothing(ctx.db, opening.item_id, carriers);
     putBackOn(ctx, opening);
     const note = [opening.note, reason].filter((part) => part !== '').join('\n');

@@ -15,7 +15,6 @@ import {
   touchBuild,
 } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
-import { correctionDay } from '../stock/adjust.ts';
 import type { NeededItem } from '../stock/draw.ts';
 import { needLot } from '../stock/lots.ts';
 import { post } from '../stock/post.ts';
@@ -99,20 +98,24 @@ export function postShares(
 }
 
 /**
- * Takes back every movement of an opening. @returns what lies on the rack again, one draw for each lot
+ * Takes back every movement of an opening. @param why with the day each counts on, by the day it was booked on
+ * @returns what lies on the rack again, one draw for each lot
  * @throws FaultError when a knife that carries a share is closed
  */
-export function unpostShares(ctx: CommandContext, opening: OpeningRow, reason: string): Draw[] {
+export function unpostShares(
+  ctx: CommandContext,
+  opening: OpeningRow,
+  { reason, on }: { readonly reason: string; readonly on: (booked: string) => string },
+): Draw[] {
   const moves = openingMoves(ctx.db, opening.id);
   for (const { build_id: buildId } of moves) {
     if (buildId !== null) demandOpenToTakeBack(needBuild(ctx.db, buildId), SHARED.use);
   }
-  const on = correctionDay(ctx.clock.today(), opening.on_date);
   for (const move of moves) {
     post(ctx.db, {
       id: ctx.newId(),
       lotId: move.lot_id,
-      on,
+      on: on(move.on_date),
       kind: 'reversal',
       qty: 0 - move.qty,
       valueMicro: 0 - move.value_micro,

@@ -11,7 +11,7 @@ import {
   movementsBehind,
 } from '../../storage/queries/fires.ts';
 import type { HandlerFor } from '../handlers.ts';
-import { correctionDay } from '../stock/take-back.ts';
+import { correctionDay } from '../days.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { needMakingForFire } from './for-whom.ts';
 import { takeBackCharges, takeBackMakingCharges, takeBackMovements } from './take-back.ts';
@@ -38,7 +38,7 @@ export const takeBack: HandlerFor<'fires.takeBack'> = {
     const before = burnById(ctx.db, burnId);
     if (before.takenBack) throw refused('This firing was taken back already.');
     if (before.makingId !== null) needMakingForFire(ctx.db, before.makingId);
-    const why = { on: correctionDay(ctx.clock.today(), before.on), reason };
+    const why = { on: correctionDay(ctx, before.on), reason };
     takeBackMovements(ctx, movementsBehind(ctx.db, 'm.burn_id', burnId), reason);
     takeBackCharges(ctx, chargesBehind(ctx.db, 'c.burn_id', burnId), why);
     takeBackMakingCharges(ctx, makingChargesBehind(ctx.db, burnId), why);

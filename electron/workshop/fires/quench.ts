@@ -18,7 +18,7 @@ import { demandOpenFor, needBuild, touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import type { HandlerFor } from '../handlers.ts';
-import { correctionDay } from '../stock/take-back.ts';
+import { correctionDay } from '../days.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { demandOilIn, openBath, type OpenBath, writeEvent } from './bath-events.ts';
 import { bathById, needBath } from './baths.ts';
@@ -128,7 +128,7 @@ export const reverseEvent: HandlerFor<'baths.reverse'> = {
     const row = needEvent(ctx, eventId);
     demandTankFor(ctx, needBath(ctx.db, row.bath_id), row);
     demandNothingSince(ctx, row);
-    const on = correctionDay(ctx.clock.today(), row.on_date);
+    const on = correctionDay(ctx, row.on_date);
     writeEvent(ctx, {
       bathId: row.bath_id,
       on,

@@ -1,11 +1,11 @@
 /** Use-cases: goods and costs that go into a making. */
 import { missing, refused } from '../../api/errors.ts';
 import { makingChargeRow } from '../../storage/queries/makings.ts';
-import { demandCome } from '../days.ts';
+import { correctionDay, demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needItem, pickFromRack } from '../stock/draw.ts';
 import { post } from '../stock/post.ts';
-import { correctionDay, needMovement, takeBackMovement } from '../stock/take-back.ts';
+import { needMovement, takeBackMovement } from '../stock/take-back.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { postMakingCharge } from './charges.ts';
 import { makingDetail } from './detail.ts';
@@ -73,7 +73,7 @@ export const reverseCharge: HandlerFor<'makings.reverseCharge'> = {
     needOpenMaking(ctx.db, before.making_id);
     postMakingCharge(ctx, {
       makingId: before.making_id,
-      on: correctionDay(ctx.clock.today(), before.on_date),
+      on: correctionDay(ctx, before.on_date),
       label: before.label,
       amountMicro: 0 - before.amount_micro,
       reason,

@@ -16,8 +16,6 @@ import { type NewMovement, post } from './post.ts';
 import { needMovement } from './take-back.ts';
 import { describer, toMovement } from './views.ts';
 
-export { correctionDay } from './take-back.ts';
-
 function postAndRead(ctx: CommandContext, movement: Omit<NewMovement, 'id'>): Movement {
   const id = ctx.newId();
   post(ctx.db, { id, ...movement });

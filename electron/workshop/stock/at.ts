@@ -119,8 +119,8 @@ const others = (db: ReadDb, on: string) => ({
 });
 
 /**
- * Stock at the end of a day. A movement counts from its own day on, a correction from the day it was made: what was
- * corrected later still stood then.
+ * Stock at the end of a day. Everything counts from its own day on; a correction has the day of what it corrects, unless
+ * that lies in a closed year.
  * @throws FaultError `refused` before the workshop is set up
  */
 export function stockAt(db: ReadDb, on: string): StockAt {

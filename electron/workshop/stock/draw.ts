@@ -14,6 +14,7 @@ import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
+import { atItsDay } from './late-average.ts';
 import { needLot } from './lots.ts';
 import { type NewMovement, post } from './post.ts';
 import { describer } from './views.ts';
@@ -118,7 +119,9 @@ function drawOldest(db: ReadDb, item: NeededItem, order: RackOrder): Drawn {
 export function pickFromRack(ctx: CommandContext, item: NeededItem, order: RackOrder): Drawn {
   const { lotId, on } = order;
   demandCome(ctx.clock.today(), on);
-  return lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
+  const drawn =
+    lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
+  return item.costing === 'average' ? atItsDay(ctx, item.id, on, drawn) : drawn;
 }
 
 /** @throws FaultError `invalid` for a stage nobody knows */

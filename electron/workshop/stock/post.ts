@@ -6,7 +6,7 @@ import type { MovementKind, Use } from '../../api/stock.ts';
 import type { WriteDb } from '../../storage/db.ts';
 import { refused } from '../../api/errors.ts';
 import { sumOf } from '../../domain/integers.ts';
-import { levelLots } from '../../domain/stock.ts';
+import { type Draw, levelLots } from '../../domain/stock.ts';
 import { fixedStatement, inserter } from '../../storage/queries/insert.ts';
 import { averagedItemOf, lotSums } from '../../storage/queries/lots.ts';
 import { restateCosts } from '../costs/restate.ts';
@@ -132,12 +132,23 @@ function makeRoom(db: WriteDb, itemId: string, m: NewMovement): void {
       'Too much of this was used since at the moving average. Take the later movements back first, or count the lot.',
     );
   }
-  const after = lots.map((lot) =>
-    lot.id === m.lotId
-      ? { ...lot, qtyLeft: lot.qtyLeft + m.qty, valueLeftMicro: lot.valueLeftMicro + m.valueMicro }
-      : lot,
-  );
-  shift(db, levelLots(after), { key: `${m.id}~`, on: m.on });
+  const leaving = [{ lotId: m.lotId, qty: -m.qty, valueMicro: -m.valueMicro }];
+  makeRoomFor(db, itemId, leaving, { key: `${m.id}~`, on: m.on });
+}
+
+/** Brings the lots of an item to where they are level once something has left them at a value of its own. */
+export function makeRoomFor(
+  db: WriteDb,
+  itemId: string,
+  leaving: readonly Draw[],
+  occasion: LevelOccasion,
+): void {
+  const out = new Map(leaving.map((draw) => [draw.lotId, draw]));
+  const after = lotsOf(db, itemId).map((lot) => {
+    const { qty, valueMicro } = out.get(lot.id) ?? { qty: 0, valueMicro: 0 };
+    return { ...lot, qtyLeft: lot.qtyLeft - qty, valueLeftMicro: lot.valueLeftMicro - valueMicro };
+  });
+  shift(db, levelLots(after), occasion);
 }
 
 /** Writes the first movement of a lot that was just added: its sums stand already. `newLot` calls it. */

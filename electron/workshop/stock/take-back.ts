@@ -6,6 +6,7 @@ import { countedOntoKnives } from '../../storage/queries/consumables.ts';
 import { stocktakeDayOf } from '../../storage/queries/stocktakes.ts';
 import {
   lotWasTouched,
+  lowestSince,
   makingTagOf,
   type MovementRow,
   movementRow,
@@ -15,6 +16,7 @@ import {
 import { demandOpenToTakeBack, needBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
+import { correctionDay, todayOrLater } from '../days.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { demandNotBelowNothing } from './carried.ts';
 import { needLot, type NeededLot } from './lots.ts';
@@ -59,9 +61,12 @@ function demandReversible(db: ReadDb, movement: MovementRow, lot: NeededLot): vo
   }
 }
 
-/** The day a correction counts on: today, but never before what it corrects. */
-export const correctionDay = (today: string, corrected: string): string =>
-  today > corrected ? today : corrected;
+/** Its own day, unless a day since would be left with less than nothing in the lot: a count put back what was used. */
+function dayToTakeBack(ctx: CommandContext, { lot_id: lotId, on_date: booked, qty }: MovementRow): string {
+  const on = correctionDay(ctx, booked);
+  const fits = qty <= 0 || on > booked || lowestSince(ctx.db, lotId, booked) >= qty;
+  return fits ? on : todayOrLater(ctx.clock.today(), booked);
+}
 
 /**
  * Takes one movement back, whatever it stands for; whoever calls it undoes what hangs on it.
@@ -77,7 +82,7 @@ export function takeBackMovement(ctx: CommandContext, movementId: string, reason
   post(ctx.db, {
     id,
     lotId: before.lot_id,
-    on: correctionDay(ctx.clock.today(), before.on_date),
+    on: dayToTakeBack(ctx, before),
     kind: 'reversal' satisfies MovementKind,
     // Never minus zero: the books hold whole numbers, and so does the answer.
     qty: 0 - before.qty,

@@ -214,6 +214,55 @@ describe('a closed year', () => {
 });
 
 describe('a seal', () => {
+  it('is broken by no command, and no figure moves: late invoices, postage, names, kinds of goods', async () => {
+    const shop = await openShop();
+    const alone = await shop.call('selling.sell', saleOf(shop, await plainKnife(shop), { invoice: false }));
+    const tool = { name: 'Belt grinder', supplier: '', costMinor: 200_000, sharePpm: 1_000_000, note: '' };
+    const bought = { ...tool, boughtOn: '2024-08-01', inServiceOn: '2024-08-01', residualMinor: 0 };
+    const asset = { ...bought, method: { kind: 'months' as const, lifeMonths: 60 } };
+    const { id } = await shop.call('money.saveAsset', asset);
+    const done = { kind: 'sharpening' as const, knife: 'An old one', buyerId: shop.buyerId };
+    const here = { ...done, receivedOn: '2024-12-01', doneOn: '2024-12-20', priceMinor: 4000 };
+    const service = await shop.call('care.saveService', here);
+    shop.clock.set('2025-02-01');
+    const seal = await closeYear(shop);
+    const report = await shop.call('year.report', span);
+    const item = {
+      name: 'Walnut scales',
+      kind: 'handle',
+      form: 'pair',
+      unit: 'pair',
+      pieceWord: 'pair',
+    } as const;
+    const walnut = { ...item, id: shop.items['walnut'] ?? '' };
+    const faults = [
+      await shop.fault('selling.issue', { saleId: alone.saleId, issuedOn: '2025-02-01' }),
+      await shop.fault('money.saveAsset', { ...asset, id, name: 'Belt grinder, large' }),
+      await shop.fault('care.saveService', { ...here, id: service.id, postagePaidMinor: 900 }),
+      await shop.fault('care.saveService', { ...here, postagePaidMinor: 900 }),
+      await shop.fault('stock.saveItem', { ...walnut, incidental: true }),
+      await shop.fault('stock.saveItem', { ...walnut, kind: 'fitting' }),
+      await shop.fault('money.bookSupporters', {
+        month: '2024-12-01',
+        grossMinor: 100,
+        feeMinor: 0,
+        receivedOn: null,
+      }),
+    ];
+    expect(faults.map((fault) => fault.kind)).toEqual(faults.map(() => 'refused'));
+    expect(faults.map((fault) => /closed/.test(fault.message))).toEqual(faults.map(() => true));
+    // What counts in an open year goes on: sent back in January with its postage, and an item's note.
+    const sent = { ...here, id: service.id, sentOn: '2025-01-10', postagePaidMinor: 900 };
+    await shop.call('care.saveService', sent);
+    await shop.call('stock.saveItem', { ...walnut, note: 'Dry it for a year' });
+    await shop.call('money.saveAsset', { ...asset, id, note: 'Serviced in January' });
+    expect(await shop.call('seals.prove', { id: seal.id })).toMatchObject({ holds: true });
+    const { seq: _then, ...was } = report;
+    const { seq: _now, ...is } = await shop.call('year.report', span);
+    expect(is).toEqual(was);
+    await shop.close();
+  });
+
   it('names the row and the entry somebody altered behind the program’s back, also after opening anew', async () => {
     const shop = await openShop();
     await shop.call('selling.sell', saleOf(shop, await makeParing(shop, 'W01')));

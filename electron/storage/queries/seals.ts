@@ -31,10 +31,6 @@ type Counting = (span: Span) => readonly [sql: string, ...values: readonly strin
 
 /** Each count is of things that are not in order; zero is what one hopes for. */
 const counts = {
-  openClock: ({ to }) => [
-    'SELECT count(*) AS n FROM running_clocks WHERE substr(started_at, 1, 10) <= ?',
-    to,
-  ],
   belowZero: ({ to }) => [
     `SELECT count(*) AS n FROM (SELECT 1 FROM movements WHERE on_date <= ? GROUP BY lot_id
       HAVING sum(qty) < 0 OR sum(value_micro) < 0)`,

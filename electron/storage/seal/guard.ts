@@ -32,6 +32,9 @@ const fixed = (table: string, day: string, also = '1'): Rule => ({
 
 const sold = ['price_minor', 'shipping_minor', 'tax_minor', 'fee_minor', 'postage_paid_minor', 'channel_id'];
 const writtenOff = [
+  // Under the seal as well, though they make no figure.
+  'name',
+  'bought_on',
   'cost_minor',
   'share_ppm',
   'residual_minor',
@@ -40,6 +43,10 @@ const writtenOff = [
   'class_years',
   'convention',
 ];
+
+/** The day postage of a service counts on. */
+const posted = (row: 'OLD' | 'NEW'): string => `coalesce(${row}.sent_on, ${row}.done_on, ${row}.received_on)`;
+const postedThen = (row: 'OLD' | 'NEW'): string => `(${row}.postage_paid_minor > 0 AND ${posted(row)} <= @)`;
 
 const rules: readonly Rule[] = [
   ...[
@@ -60,6 +67,14 @@ const rules: readonly Rule[] = [
   ...held('sales', 'on_date', sold),
   fixed('sales', 'taken_back_on'),
   added('invoices', 'issued_on'),
+  // Its tax would count in a closed year.
+  added('invoices', 'tax_on'),
+  // Without an invoice a sale counts as paid on its day, with its tax; one written later would move both.
+  {
+    table: 'invoices',
+    on: 'INSERT',
+    when: `NEW.kind <> 'credit' AND EXISTS (SELECT 1 FROM main.sales AS s WHERE s.id = NEW.sale_id AND s.on_date <= @)`,
+  },
   added('expenses', 'cost_on'),
   fixed('expenses', 'paid_on'),
   added('mileage', 'on_date'),
@@ -77,10 +92,19 @@ const rules: readonly Rule[] = [
   added('stocktakes', 'on_date'),
   ...held('stocktakes', 'on_date', ['state']),
   fixed('services', 'sent_on'),
+  { table: 'services', on: 'INSERT', when: postedThen('NEW') },
   {
     table: 'services',
     on: 'UPDATE',
-    when: 'OLD.sent_on <= @ AND OLD.postage_paid_minor IS NOT NEW.postage_paid_minor',
+    when: `(${postedThen('OLD')} OR ${postedThen('NEW')}) AND (OLD.postage_paid_minor IS NOT NEW.postage_paid_minor
+      OR ${posted('OLD')} IS NOT ${posted('NEW')})`,
+  },
+  // What is stock and what is an expense when bought, and on which lines it stands.
+  {
+    table: 'items',
+    on: 'UPDATE',
+    when: `(OLD.incidental IS NOT NEW.incidental OR OLD.kind IS NOT NEW.kind) AND EXISTS (SELECT 1 FROM main.movements AS m
+      JOIN main.lots AS l ON l.id = m.lot_id WHERE l.item_id = OLD.id AND m.on_date <= @)`,
   },
   fixed('orders', 'ended_on'),
   { table: 'orders', on: 'UPDATE', when: 'OLD.ended_on <= @ AND OLD.kept_minor IS NOT NEW.kept_minor' },

@@ -35,6 +35,7 @@ export const notDone: Readonly<Record<string, string>> = {
   'money.saveAsset.inServiceOn': 'sent again with every change; what counts is held row by row',
   'money.saveRepeat.from': 'since when it comes again; what is booked of it has a day of its own',
   'money.saveRepeat.until': 'until when it comes again; what is booked of it has a day of its own',
+  'money.bookSupporters.month': 'counts on the month’s last day, which is held row by row',
   'money.passDue.on': 'says that nothing was spent on that day',
   'preparer.answer.from': 'names the year',
   'preparer.answer.to': 'names the year',

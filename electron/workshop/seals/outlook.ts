@@ -1,6 +1,7 @@
 /** What is looked at before a year is closed. */
 import type { SealCheck, SealOutlook } from '../../api/seals.ts';
 import type { Steps } from '../../domain/steps.ts';
+import { runningClocks } from '../../storage/queries/hours.ts';
 import { type CountKey, countOf, lastEntry } from '../../storage/queries/seals.ts';
 import { type Span, totalSteps } from '../../storage/seal/content.ts';
 import { askingBooks, closedThrough } from '../../storage/seal/open-books.ts';
@@ -10,7 +11,7 @@ import { yearsOf } from '../year/years.ts';
 import { toTotals } from './views.ts';
 
 interface Look {
-  readonly key: CountKey;
+  readonly key: CountKey | 'openClock';
   readonly weight: SealCheck['weight'];
   /** What is in order. */
   readonly fine: string;
@@ -115,8 +116,12 @@ const looks: readonly Look[] = [
   },
 ];
 
+/** Clocks that were started by the end of the year, by the day of this place. */
+const clocksOf = ({ db, clock }: QueryContext, { to }: Span): number =>
+  runningClocks(db).filter((row) => clock.localDay(row.started_at) <= to).length;
+
 function checkOf(ctx: QueryContext, look: Look, span: Span): SealCheck {
-  const count = countOf(ctx.db, look.key, span);
+  const count = look.key === 'openClock' ? clocksOf(ctx, span) : countOf(ctx.db, look.key, span);
   const passed = count === 0;
   const { key, weight } = look;
   return {
@@ -172,7 +177,7 @@ function earlierChecks(ctx: QueryContext, { from }: Span): readonly SealCheck[] 
       text:
         open.length === 0
           ? 'Every year before it is closed.'
-          : `${names.join(', ')} ${open.length === 1 ? 'is' : 'are'} not closed, and would be shut along with this one without a seal. Close ${open.length === 1 ? 'it' : 'them'} first.`,
+          : `${names.join('; ')} ${open.length === 1 ? 'is' : 'are'} not closed, and would be shut along with this one without a seal. Close ${open.length === 1 ? 'it' : 'them'} first.`,
       href: open.length === 0 ? '' : '#/year/close',
     },
   ];

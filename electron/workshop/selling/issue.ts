@@ -1,5 +1,6 @@
 /** Issuing papers: the PDF is set first, with the number it will carry; then rows and paper are kept together or not at all. */
 import { refused } from '../../api/errors.ts';
+import { closedThrough } from '../../storage/seal/open-books.ts';
 import type { Parsed } from '../../api/contract.ts';
 import { insertInvoice } from '../../storage/queries/selling-invoices.ts';
 import type { SalesTable } from '../../storage/schema-selling.ts';
@@ -55,6 +56,11 @@ export async function prepareIssue(
   if (sale.taken_back_on !== null)
     throw refused('This sale was taken back; no invoice can be issued for it.');
   notInFuture(ctx, input.issuedOn, 'issuedOn');
+  const through = closedThrough(ctx.db);
+  if (through !== undefined && sale.on_date <= through)
+    throw refused(
+      `${sale.serial} was sold on ${sale.on_date} without an invoice and counts as paid in a year that is closed; an invoice now would take its money and tax out of it. Open that year again first, under Year, Close a year.`,
+    );
   const plan = planInvoice(ctx.db, sale, {
     invoiceId: ctx.newId(),
     issuedOn: input.issuedOn,

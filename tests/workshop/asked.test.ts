@@ -1,7 +1,7 @@
 /** What to make next and the answers under Ask on small books: nothing yet, one of each, and an order noted or not. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openRig } from './rig.ts';
-import { makeParing, openShop, type Shop, siteOf } from './shop.ts';
+import { makeParing, openShop, plainKnife, saleOf, type Shop, siteOf } from './shop.ts';
 
 describe('books without anything in them', () => {
   it('answer every question with nothing, and a yen workshop too', async () => {
@@ -90,5 +90,34 @@ describe('a small workshop', () => {
       lateDays: null,
     });
     expect((await shop.call('next.model', { modelId: shop.modelId })).knives).toEqual([]);
+  });
+
+  it('counts overhead as the year does, hours by knives that have some, and no days a knife was with a buyer', async () => {
+    const spend = (categoryId: string, costOn: string, amountMinor: number) =>
+      shop.call('money.addExpense', { categoryId, payee: 'Hobnail', costOn, paidOn: costOn, amountMinor });
+    await spend('cat-rent', '2024-02-01', 12_000);
+    await spend('cat-supplies', '2024-08-01', 3000);
+    const worked = await makeParing(shop, 'W01');
+    const plain = await plainKnife(shop);
+    await shop.call('selling.sell', saleOf(shop, worked));
+    await shop.call('selling.sell', saleOf(shop, plain, { on: '2024-09-01' }));
+
+    const hours = (await shop.call('asked.hours', { by: 'year' })).find((row) => row.name === '2024');
+    const { overhead } = await shop.call('year.report', { from: '2024-01-01', to: '2024-12-31' });
+    // Rent of February, before the first knife, and supplies.
+    expect([hours?.overheadMinor, overhead.total.value]).toEqual([15_000, 15_000]);
+
+    const row = async () => (await shop.call('next.list', {})).find((one) => one.modelId === shop.modelId);
+    const both = await row();
+    expect(both?.minutes?.middle).toBe(410);
+    // Overhead is 8.03 an hour; the knife without hours is in neither figure.
+    const between = (both?.perHourMinor ?? 0) - (both?.afterOverheadMinor ?? 0);
+    expect(Math.abs(between - 803)).toBeLessThanOrEqual(1);
+
+    const [sale] = (await shop.call('selling.sales', {})).rows;
+    const back = { saleId: sale?.id ?? '', condition: 'unused', knife: 'shelf' } as const;
+    await shop.call('care.takeBack', { ...back, on: '2024-12-01' });
+    // 359 days from 2024-07-06 to 2025-06-30, less 91 with the buyer.
+    expect((await row())?.unsoldDays).toBe(268);
   });
 });

@@ -20,6 +20,15 @@ export const mileageTotal = (db: ReadDb, { from, to }: Span): number =>
       .select(({ fn }) => fn.coalesce(fn.sum<number>('amount_minor'), sql<number>`0`).as('minor')),
   )?.minor ?? 0;
 
+/** The day of the first trip up to a day; null without one. */
+export const firstTrip = (db: ReadDb, to: string): string | null =>
+  db.one(
+    db.q
+      .selectFrom('mileage')
+      .where('on_date', '<=', to)
+      .select(({ fn }) => fn.min<string | null>('on_date').as('day')),
+  )?.day ?? null;
+
 const trips = (db: ReadDb) =>
   db.q
     .selectFrom('mileage as m')

@@ -48,6 +48,11 @@ export const offeredKnives = (db: ReadDb) =>
         sql<number>`exists (select 1 from order_builds z join orders o on o.id = z.order_id
           where z.build_id = b.id and z.until_on is null and o.state = 'agreed')`.as('for_order'),
       )
+      .select(
+        // From the sale to the day it came back, for every sale that does not stand.
+        sql<string>`(select coalesce(json_group_array(json_array(x.on_date, x.taken_back_on)), '[]') from sales x
+          where x.build_id = b.id and x.taken_back_on is not null)`.as('away'),
+      )
       .orderBy('b.finished_on')
       .orderBy('b.number'),
   );

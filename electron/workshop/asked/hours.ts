@@ -5,11 +5,11 @@ import { monthEnd, monthsBetween } from '../../domain/calendar.ts';
 import { groupBy } from '../../domain/groups.ts';
 import { type HourMonth, type PeriodLength, periodName, sumPeriod } from '../../domain/hour-periods.ts';
 import { allocate, mulDiv, sumOf } from '../../domain/integers.ts';
-import { microToMinor } from '../../domain/money.ts';
+import { MICRO_DECIMALS } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { minutesByMonth } from '../../storage/queries/asked.ts';
 import { expensesByMonth } from '../../storage/queries/expenses.ts';
-import { mileageTotal } from '../../storage/queries/money.ts';
+import { firstTrip, mileageTotal } from '../../storage/queries/money.ts';
 import { listSales } from '../../storage/queries/selling.ts';
 import { hourRates, rateOn } from '../costs/hour-rates.ts';
 import { houseOf } from '../costs/house.ts';
@@ -22,12 +22,12 @@ const MINUTES_OF_HOUR = 60;
 
 const monthOf = (day: string): string => day.slice(0, 7);
 
-/** Depreciation of each month: the fiscal year's, in equal parts over its months since the books begin. */
+/** Depreciation of each month, less what was gained on tools sold: the fiscal year's, in equal parts over its months since the books begin. */
 function depreciationByMonth(db: ReadDb, from: string, today: string): Map<string, number> {
   const months = yearsBetween(db, from, today).flatMap((year) => {
     const days = monthsBetween(year.from > from ? year.from : from, year.to);
     const parts = allocate(
-      sumOf(depreciationIn(db, year), (line) => line.minor),
+      sumOf(depreciationIn(db, year), (line) => line.minor - (line.gainMinor ?? 0)),
       days.map(() => 1),
     );
     return days.map((day, at) => [monthOf(day), parts[at] ?? 0] as const);
@@ -37,12 +37,22 @@ function depreciationByMonth(db: ReadDb, from: string, today: string): Map<strin
   return found;
 }
 
-/** Overhead spent in each month: expenses of that kind, trips and depreciation. */
-function overheadByMonth(db: ReadDb, from: string, today: string): (month: string) => number {
-  const spent = groupBy(
-    expensesByMonth(db, { from, to: today }).filter((row) => row.kind === 'overhead'),
+/** Expenses the year counts as overhead, by month. */
+const overheadSpent = (db: ReadDb, today: string) =>
+  groupBy(
+    expensesByMonth(db, { from: '0001-01-01', to: today }).filter(
+      (row) => row.kind === 'overhead' || row.kind === 'supplies',
+    ),
     (row) => row.month,
   );
+
+/** Overhead spent in each month: expenses of that kind, trips and depreciation. */
+function overheadByMonth(
+  db: ReadDb,
+  spent: ReturnType<typeof overheadSpent>,
+  from: string,
+  today: string,
+): (month: string) => number {
   const worn = depreciationByMonth(db, from, today);
   return (month) =>
     sumOf(spent.get(month) ?? [], (row) => row.cost_minor) +
@@ -53,11 +63,17 @@ function overheadByMonth(db: ReadDb, from: string, today: string): (month: strin
 function monthsWith(db: ReadDb, today: string): HourMonth[] {
   const sales = groupBy(saleRows(db, listSales(db, { to: today }, EVERY, 0)), (sale) => monthOf(sale.on));
   const work = groupBy(minutesByMonth(db), (row) => row.month);
-  const first = [...sales.keys(), ...work.keys()].toSorted()[0];
+  const spent = overheadSpent(db, today);
+  // Rent paid before the first knife is rent all the same.
+  const trip = firstTrip(db, today);
+  const first = [
+    ...[...sales.keys(), ...work.keys(), ...spent.keys()],
+    ...(trip === null ? [] : [monthOf(trip)]),
+  ].toSorted()[0];
   if (first === undefined) return [];
   const rates = hourRates(db);
   const { decimals } = houseOf(db);
-  const spentIn = overheadByMonth(db, `${first}-01`, today);
+  const spentIn = overheadByMonth(db, spent, `${first}-01`, today);
   return monthsBetween(`${first}-01`, today).map((day) => {
     const month = monthOf(day);
     const sold = (sales.get(month) ?? []).filter((sale) => !sale.takenBack);
@@ -78,7 +94,7 @@ function monthsWith(db: ReadDb, today: string): HourMonth[] {
           .map((row) => [row.kind, row.minutes]),
       ),
       expensesMinor: spentIn(month),
-      rateMinor: mulDiv(microToMinor(rate, decimals), benchMinutes, MINUTES_OF_HOUR),
+      rateMinor: mulDiv(rate, benchMinutes, MINUTES_OF_HOUR * 10 ** (MICRO_DECIMALS - decimals)),
     };
   });
 }

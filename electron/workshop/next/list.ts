@@ -4,7 +4,7 @@ import type { NextDetail, NextKnife, NextRow } from '../../api/next.ts';
 import type { SaleRow } from '../../api/selling.ts';
 import { groupBy } from '../../domain/groups.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
-import { microToMinor } from '../../domain/money.ts';
+import { MICRO_DECIMALS } from '../../domain/money.ts';
 import { byNext, hourly, quartilesOf, standingOf } from '../../domain/next-up.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { demandByModel, minutesOnStages } from '../../storage/queries/offered.ts';
@@ -46,14 +46,17 @@ type Gathered = ReturnType<typeof gather>;
 function overheadOf(known: Gathered, sales: readonly SaleRow[]): number {
   return sumOf(sales, ({ on, minutes }) => {
     const rate = rateOn(known.rates, 'overhead', { on_date: on, person_id: null });
-    return mulDiv(microToMinor(rate?.per_hour_micro ?? 0, known.decimals), minutes, MINUTES_OF_HOUR);
+    const scale = MINUTES_OF_HOUR * 10 ** (MICRO_DECIMALS - known.decimals);
+    return mulDiv(rate?.per_hour_micro ?? 0, minutes, scale);
   });
 }
 
 function earnings(known: Gathered, sales: readonly SaleRow[]) {
   const { pooledMinor, each } = hourly(sales);
-  const minutes = sumOf(sales, (sale) => sale.minutes);
-  const left = sumOf(sales, (sale) => sale.contributionMinor) - overheadOf(known, sales);
+  // A knife without hours says nothing of an hour, neither before overhead nor after it.
+  const worked = sales.filter((sale) => sale.minutes > 0);
+  const minutes = sumOf(worked, (sale) => sale.minutes);
+  const left = sumOf(worked, (sale) => sale.contributionMinor) - overheadOf(known, worked);
   return {
     sold: sales.length,
     perHourMinor: pooledMinor,
@@ -72,6 +75,7 @@ const salesOf = (known: Gathered, offers: readonly Offer[]): SaleRow[] =>
 function toRow(asking: Asking, known: Gathered, model: Model): NextRow {
   const offers = known.offers.get(model.id) ?? [];
   const earned = earnings(known, salesOf(known, offers));
+  const worked = offers.map((offer) => offer.record).filter((record) => record.minutes > 0);
   const free = offers.filter((offer) => !offer.forOrder);
   const unsoldDays = free.filter((offer) => offer.soldOn === null).map((offer) => offer.days);
   const days = quartilesOf(free.filter((offer) => offer.soldOn !== null).map((offer) => offer.days));
@@ -88,8 +92,8 @@ function toRow(asking: Asking, known: Gathered, model: Model): NextRow {
     standing: standingOf({ promised, asked, coming, unsoldDays, soldDays: days, sold: earned.sold }),
     listMinor: listPrice(asking.db, model.id, asking.clock.today())?.minor ?? null,
     ...earned,
-    minutes: quartilesOf(offers.map((offer) => offer.record.minutes)),
-    aroundMinutes: quartilesOf(offers.map((offer) => known.around.get(offer.record.id) ?? 0))?.middle ?? 0,
+    minutes: quartilesOf(worked.map((record) => record.minutes)),
+    aroundMinutes: quartilesOf(worked.map((record) => known.around.get(record.id) ?? 0))?.middle ?? 0,
     days,
     promised,
     asked,

@@ -17,6 +17,12 @@ export interface Offer extends OfferedOne {
 
 const MS_OF_MINUTE = 60_000;
 
+/** Days it was with buyers who gave it back: nobody could buy it then. */
+const daysAway = ({ away }: OfferedRecord, until: string): number =>
+  (JSON.parse(away) as readonly (readonly [from: string, to: string])[])
+    .filter(([, to]) => to <= until)
+    .reduce((sum, [from, to]) => sum + Math.max(0, daysBetween(from, to)), 0);
+
 function toOffer(record: OfferedRecord, clock: Clock): Offer {
   const opened = record.early_from === null ? null : clock.localDay(record.early_from);
   const offeredOn = opened !== null && opened > record.finished_on ? opened : record.finished_on;
@@ -31,7 +37,7 @@ function toOffer(record: OfferedRecord, clock: Clock): Offer {
     modelId: record.model_id,
     offeredOn,
     soldOn: record.sold_on,
-    days: Math.max(0, daysBetween(offeredOn, until)),
+    days: Math.max(0, daysBetween(offeredOn, until) - daysAway(record, until)),
     shown: record.release_id !== null,
     early: minutes !== null && rule !== 'public',
     forOrder: record.order_id !== null || record.for_order === 1,

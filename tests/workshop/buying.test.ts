@@ -188,5 +188,10 @@ describe('hours with practice', () => {
     // 100, 80, 70.21, 64 is the unit law at 80 %: the fit of the rounded times lies within half a point of it.
     expect(Math.abs((found.ratePpm ?? 0) - 800_000)).toBeLessThan(5_000);
     expect(found.nextMinutes).toBe(59);
+    // A fifth that is lost taught the hand all the same: the next is the sixth, 100 · 6^log2(0.8) = 56.2.
+    const [lost = ''] = await shelf.plan(1);
+    await rig.call('builds.start', { id: lost, on: '2024-07-06' });
+    await rig.call('builds.end', { id: lost, as: 'scrapped', on: '2024-07-06', reason: 'cracked' });
+    expect((await rig.call('builds.learning', { modelId: shelf.modelId })).nextMinutes).toBe(56);
   });
 });

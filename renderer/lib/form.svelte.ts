@@ -116,7 +116,7 @@ export class Form {
     for (const control of needed) {
       const name = control.closest<HTMLElement>('[data-field]')?.dataset['field'] ?? '';
       if (!('value' in control) || control.value !== '' || !this.#fields.has(name)) continue;
-      this.#errors[name] ??= 'This cannot be empty.';
+      this.#errors[name] ??= control instanceof HTMLSelectElement ? 'Choose one.' : 'This cannot be empty.';
     }
   }
 

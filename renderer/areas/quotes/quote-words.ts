@@ -30,6 +30,6 @@ export function spreadText(spread: QuoteSpread | null, write: (value: number) =>
   if (spread === null) return '';
   if (spread.knives < 3)
     return `of ${count(spread.knives, 'knife', 'knives')}; too few to say how they spread`;
-  if (spread.low === spread.high) return `at least half of ${String(spread.knives)} knives alike`;
+  if (spread.low === spread.high) return `the same for at least half of ${String(spread.knives)} knives`;
   return `half of ${String(spread.knives)} knives between ${write(spread.low)} and ${write(spread.high)}`;
 }

@@ -36,7 +36,11 @@ export type FigureUnit = 'money' | 'minutes' | 'count' | 'perHour';
 
 /** One figure of the report, this year beside the year before. */
 export interface YearFigure {
-  /** Stable name, e.g. `income.knives`, `overhead.<category id>`; what `year.entries` asks for. */
+  /**
+   * Stable name, e.g. `income.knives`, `overhead.<category id>`; what `year.entries` asks for. Beside figures it knows
+   * `stock.raw.closing` (or `work`, `finished`; `opening`), `goods.bought`, `.supplies`, `.sold`, `.scrap`, and
+   * `taxDue.` and `taxGot.` with the key of a row of tax.
+   */
   readonly key: string;
   readonly label: string;
   readonly unit: FigureUnit;
@@ -274,7 +278,7 @@ export const yearEndpoints = {
   'year.years': query(z.strictObject({}))<FiscalYears>(),
   'year.report': query(z.strictObject(span))<YearReport>(),
   'year.entries': query(
-    z.strictObject({ ...span, key: z.string().min(1).max(120), ...f.page }),
+    z.strictObject({ ...span, key: z.string().min(1).max(500), ...f.page }),
   )<YearEntries>(),
   /** Every table of the report as CSV, in one zip file. */
   'year.workbook': query(z.strictObject(span))<{ readonly name: string; readonly base64: string }>(),

@@ -115,20 +115,25 @@ export interface EntityMoney {
 
 type CashLineKey = 'deposits' | 'earlierDeposits' | 'notPaid' | 'paidOver' | 'earlierYears';
 
+/** Why what came in for one entity differs from what it earned; only parts that are something. */
+export function cashParts(entity: EntityMoney): readonly (readonly [CashLineKey, number])[] {
+  const { when, earnedMinor, receivedMinor, receivedBeforeMinor } = entity;
+  const difference = receivedMinor - earnedMinor;
+  const stands = receivedBeforeMinor + difference;
+  const parts: readonly (readonly [CashLineKey, number])[] =
+    when === 'now'
+      ? [
+          // Nothing has no sign.
+          ['earlierDeposits', 0 - receivedBeforeMinor],
+          [stands < 0 ? 'notPaid' : 'paidOver', stands],
+        ]
+      : [[when === 'open' ? 'deposits' : 'earlierYears', difference]];
+  return parts.filter(([, minor]) => minor !== 0);
+}
+
 /** Why receipts differ from what was earned; the lines add up to the difference. */
 export function cashLines(entities: readonly EntityMoney[]): ReadonlyMap<CashLineKey, number> {
   const lines = new Map<CashLineKey, number>();
-  const add = (key: CashLineKey, minor: number): void => {
-    if (minor !== 0) lines.set(key, (lines.get(key) ?? 0) + minor);
-  };
-  for (const { when, earnedMinor, receivedMinor, receivedBeforeMinor } of entities) {
-    if (when === 'open') add('deposits', receivedMinor - earnedMinor);
-    else if (when === 'earlier') add('earlierYears', receivedMinor - earnedMinor);
-    else {
-      add('earlierDeposits', -receivedBeforeMinor);
-      const stands = receivedBeforeMinor + receivedMinor - earnedMinor;
-      add(stands < 0 ? 'notPaid' : 'paidOver', stands);
-    }
-  }
+  for (const [key, minor] of entities.flatMap(cashParts)) lines.set(key, (lines.get(key) ?? 0) + minor);
   return lines;
 }

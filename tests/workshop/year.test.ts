@@ -213,6 +213,52 @@ describe('what goes back in a later year', () => {
   });
 });
 
+describe('what is opened and poured', () => {
+  it('is stock while it waits, but for supplies that were an expense when bought, and every line opens', async () => {
+    const item = { kind: 'oil', form: 'volume', unit: 'gal' } as const;
+    const { id: counted } = await shop.call('stock.saveItem', { ...item, name: 'Fast oil' });
+    const { id: loose } = await shop.call('stock.saveItem', { ...item, name: 'Slow oil', incidental: true });
+    const roll = { kind: 'belt', form: 'piece', unit: 'piece', pieceWord: 'piece' } as const;
+    const byOpening = { ...roll, consumedBy: 'opening' } as const;
+    const { id: tape } = await shop.call('stock.saveItem', { ...byOpening, name: 'Tape', incidental: true });
+    const { id: belt } = await shop.call('stock.saveItem', { ...byOpening, name: 'Belt 60 grit' });
+    const [gallons, one] = [4_000_000_000, 1_000_000];
+    const each = { pieces: 1, qtyEach: gallons, priceMicro: 100_000_000 };
+    const lines = [
+      { ...each, itemId: counted },
+      { ...each, itemId: loose },
+      { ...each, itemId: tape, qtyEach: one, pieces: 2, priceMicro: 9_000_000 },
+      { ...each, itemId: belt, qtyEach: one, pieces: 3, priceMicro: 29_400_000 },
+    ];
+    await shop.call('stock.buy', { supplierId: shop.supplierId, on: '2024-07-03', lines });
+    const knife = await makeParing(shop, 'W01', 400);
+    for (const itemId of [counted, loose]) {
+      const { id: bathId } = await shop.call('baths.save', {
+        name: `Tank of ${itemId}`,
+        itemId,
+        lifeQuenches: 10,
+      });
+      await shop.call('baths.pour', { bathId, kind: 'fill', qty: gallons, on: '2024-07-11' });
+      await shop.call('baths.quench', { bathId, on: '2024-07-12', buildIds: [knife] });
+    }
+    await shop.call('consumables.open', { itemId: belt, on: '2024-07-13' });
+    const worn = await shop.call('consumables.open', { itemId: belt, on: '2024-07-13' });
+    await shop.call('consumables.peg', { openingId: worn.id, to: 'gone', on: '2024-07-20' });
+    await shop.call('consumables.open', { itemId: tape, on: '2024-07-13', shares: [{ buildId: knife }] });
+    const told = await sameOnTheSheet(first);
+    // One belt of 9.80 waits and one is worn out; 90.00 of the counted oil are left in its tank; a roll of 4.50 is in the knife.
+    const bridge = Object.fromEntries(told.goods.bridge.map((line) => [line.key, line.amountMinor]));
+    expect(bridge).toMatchObject({ 'bridge.openings': -980, 'bridge.baths': 1000, 'bridge.loose': 450 });
+    expect(told.goods.suppliesMinor).toBe(10_900);
+    const opens = told.goods.bridge.filter((line) => line.opens).map((line) => line.key);
+    expect(opens).toEqual(expect.arrayContaining(['bridge.openings', 'bridge.baths', 'bridge.loose']));
+    for (const key of [...opens, 'stock.raw.closing', 'goods.supplies']) {
+      const { rows, sum } = await shop.call('year.entries', { ...first, key });
+      expect([key, rows.reduce((so, row) => so + row.amount, 0)]).toEqual([key, sum]);
+    }
+  });
+});
+
 describe('fiscal years', () => {
   it('end on a leap day, refuse to overlap, and are still told with the clock a year back', async () => {
     const rule = { fromOn: '2023-03-01', month: 3, day: 1 };

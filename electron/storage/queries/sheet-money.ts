@@ -47,12 +47,32 @@ export const taxDueIn = (db: ReadDb, { from, to }: Span) =>
       .select([
         sql<string>`coalesce(t.name, i.tax_label)`.as('place'),
         'i.tax_rate_ppm as rate_ppm',
-        sql<string>`min(i.tax_label)`.as('label'),
+        'i.tax_label as label',
         sql<number>`sum(i.tax_base_minor - CASE i.prepaid_tax_minor WHEN 0 THEN 0
           ELSE i.prepaid_minor - i.prepaid_tax_minor END)`.as('base_minor'),
         sql<number>`sum(i.tax_minor - i.prepaid_tax_minor)`.as('due_minor'),
       ])
-      .groupBy(['place', 'rate_ppm'])
+      .groupBy(['place', 'rate_ppm', 'i.tax_label'])
       .having(sql<boolean>`sum(abs(i.tax_minor)) <> 0`)
       .orderBy('place'),
+  );
+
+/** The invoices and credits that tax is made of, each with what became due by it. */
+export const taxDocuments = (db: ReadDb, { from, to }: Span) =>
+  db.all(
+    db.q
+      .selectFrom('invoices as i')
+      .leftJoin('invoices as c', 'c.id', 'i.credits_id')
+      .leftJoin('sales as s', (join) => join.on(sql<boolean>`s.id = coalesce(i.sale_id, c.sale_id)`))
+      .leftJoin('orders as o', (join) => join.on(sql<boolean>`o.id = coalesce(i.order_id, c.order_id)`))
+      .leftJoin('tax_places as t', (join) =>
+        join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
+      )
+      .where(sql<boolean>`${taxDay} BETWEEN ${from} AND ${to}`)
+      .where(sql<boolean>`i.tax_minor - i.prepaid_tax_minor <> 0`)
+      .select(['i.id', 'i.number', 'i.buyer_name', 'i.tax_rate_ppm as rate_ppm', 'i.tax_label as label'])
+      .select(['t.name as place', taxDay.as('on_date')])
+      .select(sql<number>`i.tax_minor - i.prepaid_tax_minor`.as('due_minor'))
+      .orderBy(taxDay)
+      .orderBy('i.number'),
   );

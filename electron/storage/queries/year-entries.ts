@@ -23,16 +23,16 @@ const within = (column: string, { from, to }: Days): RawBuilder<SqlBool> =>
 export const chargeEntries = (
   db: ReadDb,
   span: Days,
-  source: 'flat' | 'burn' | 'count',
+  source: 'flat' | 'burn' | 'bath' | 'count',
   uses: readonly string[],
 ): EntryRow[] => {
   const flat = sql<SqlBool>`c.burn_id IS NULL AND c.bath_event_id IS NULL AND c.item_count_id IS NULL`;
-  const wanted =
-    source === 'flat'
-      ? flat
-      : source === 'burn'
-        ? sql<SqlBool>`c.burn_id IS NOT NULL`
-        : sql<SqlBool>`c.item_count_id IS NOT NULL`;
+  const wanted = {
+    flat,
+    burn: sql<SqlBool>`c.burn_id IS NOT NULL`,
+    bath: sql<SqlBool>`c.burn_id IS NULL AND c.bath_event_id IS NOT NULL`,
+    count: sql<SqlBool>`c.burn_id IS NULL AND c.bath_event_id IS NULL AND c.item_count_id IS NOT NULL`,
+  }[source];
   return db.all(
     db.q
       .selectFrom('charges as c')
@@ -107,6 +107,67 @@ export const looseMovements = (db: ReadDb, span: Days, counts: boolean): EntryRo
       .select([sql<string | null>`NULL`.as('build_id'), sql<string | null>`NULL`.as('making_id')])
       .orderBy('m.on_date')
       .orderBy('m.seq'),
+  );
+
+const movements = (db: ReadDb, span: Days) =>
+  db.q
+    .selectFrom('movements as m')
+    .innerJoin('lots as l', 'l.id', 'm.lot_id')
+    .innerJoin('items as i', 'i.id', 'l.item_id')
+    .where(within('m.on_date', span))
+    .where('m.value_micro', '<>', 0)
+    .select(['m.id', 'm.on_date', 'i.name as what', 'm.reason as who', 'm.lot_id'])
+    .select(sql<string | null>`NULL`.as('making_id'))
+    .orderBy('m.on_date')
+    .orderBy('m.seq');
+
+/** Supplies without stock that knives took all the same, above zero. */
+export const looseForKnives = (db: ReadDb, span: Days): EntryRow[] =>
+  db.all(
+    movements(db, span)
+      .where('m.build_id', 'is not', null)
+      .where('i.incidental', '=', 1)
+      .select(['m.build_id', sql<number>`-m.value_micro`.as('amount')]),
+  );
+
+/** Goods of stock taken into use, or poured into a bath, and what came back; out of stock is below zero. */
+export const movedInto = (db: ReadDb, span: Days, what: 'opening' | 'bath'): EntryRow[] => {
+  const plain = movements(db, span)
+    .where('m.build_id', 'is', null)
+    .where('m.making_id', 'is', null)
+    .where('i.incidental', '=', 0)
+    .where('m.opening_id', what === 'opening' ? 'is not' : 'is', null);
+  const wanted = what === 'bath' ? plain.where('m.bath_event_id', 'is not', null) : plain;
+  return db.all(wanted.select(['m.value_micro as amount', sql<string | null>`NULL`.as('build_id')]));
+};
+
+/** Goods bought, sent back or taken back in a year. @param loose only supplies that are an expense when bought; else all */
+export const boughtEntries = (db: ReadDb, span: Days, loose: boolean): EntryRow[] => {
+  const all = movements(db, span)
+    .where('m.build_id', 'is', null)
+    .where('m.making_id', 'is', null)
+    .where('m.opening_id', 'is', null)
+    .where('m.bath_event_id', 'is', null)
+    .where(sql<SqlBool>`${whatOf} IN ('receipt', 'return')`);
+  const wanted = loose ? all.where('i.incidental', '=', 1) : all;
+  return db.all(wanted.select(['m.value_micro as amount', sql<string | null>`NULL`.as('build_id')]));
+};
+
+/** Lots of stock with what each was worth at the end of a day; supplies that are an expense when bought left out. */
+export const lotsHeld = (db: ReadDb, on: string) =>
+  db.all(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+      .innerJoin('items as i', 'i.id', 'l.item_id')
+      .where('m.on_date', '<=', on)
+      .where('i.incidental', '=', 0)
+      .select(['l.id', 'l.number', 'l.place', 'l.received_on', 'i.name'])
+      .select(({ fn }) => fn.sum<number>('m.value_micro').as('value_micro'))
+      .groupBy('l.id')
+      .having(({ fn }) => fn.sum<number>('m.value_micro'), '<>', 0)
+      .orderBy('i.name')
+      .orderBy('l.number'),
   );
 
 /** Which hours are wanted. */

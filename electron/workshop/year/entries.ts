@@ -1,56 +1,18 @@
 /** What stands behind a figure of the year, down to the sale, the invoice, the expense, the knife or the lot. */
-import type { YearEntry } from '../../api/year.ts';
 import { missing } from '../../api/errors.ts';
-import { microToMinor } from '../../domain/money.ts';
 import { contributionOf } from '../../domain/earnings.ts';
 import { sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { expenseRows } from '../../storage/queries/expenses.ts';
 import { incomeRows, mileageRows } from '../../storage/queries/money.ts';
-import {
-  chargeEntries,
-  type EntryRow,
-  hourEntries,
-  knivesBegun,
-  looseMovements,
-  makingChargeEntries,
-} from '../../storage/queries/year-entries.ts';
+import { hourEntries, knivesBegun } from '../../storage/queries/year-entries.ts';
+import { cashBridgeEntries, taxDueEntries, taxGotEntries } from './entries-cash.ts';
+import { bridgeEntries, goodsEntries, stockEntries } from './entries-goods.ts';
+import { type Asked, type Behind, costEntries, rowsOf, scrapEntries, soldEntries } from './entry-rows.ts';
 import type { YearFacts } from './gather.ts';
 import type { SoldFact } from './gather-sales.ts';
 
-type Behind = readonly YearEntry[];
-interface Asked {
-  readonly db: ReadDb;
-  readonly facts: YearFacts;
-  /** What follows the figure's own name in the key. */
-  readonly rest: string;
-}
-
 const EVERY = { limit: 1_000_000, offset: 0 };
-
-const soldEntries = (facts: YearFacts, pick: (fact: SoldFact) => number): Behind =>
-  facts.sold
-    .map((fact): YearEntry => {
-      const { sale, facts: told } = fact;
-      const isNow = told.on >= facts.span.from;
-      return {
-        id: sale.id,
-        on: isNow ? told.on : (told.takenBackOn ?? told.credits.at(-1)?.on ?? facts.span.to),
-        what: `${sale.serial}, ${sale.model_name}${isNow ? '' : ' (sold before)'}`,
-        who: sale.buyer_name,
-        amount: pick(fact),
-        href: sale.invoice_id === null ? `#/builds/${sale.build_id}` : `#/invoices/${sale.invoice_id}`,
-      };
-    })
-    .filter((entry) => entry.amount !== 0);
-
-const costEntries = (facts: YearFacts, pick: (fact: SoldFact) => number): Behind => {
-  const builds = new Map(facts.sold.map(({ sale }) => [sale.id, sale.build_id]));
-  return soldEntries(facts, pick).map((entry) => ({
-    ...entry,
-    href: `#/builds/${builds.get(entry.id) ?? ''}/cost`,
-  }));
-};
 
 const expenseEntries = (
   db: ReadDb,
@@ -86,49 +48,6 @@ const incomeEntries = (db: ReadDb, facts: YearFacts, kind: string): Behind =>
       href: '#/money/income',
     }))
     .toReversed();
-
-const hrefOf = (row: EntryRow): string => {
-  if (row.build_id !== null) return `#/builds/${row.build_id}`;
-  if (row.making_id !== null) return `#/stock/makings/${row.making_id}`;
-  return row.lot_id === null ? '#/hours/sessions' : `#/stock/lots/${row.lot_id}`;
-};
-
-const rowsOf = (
-  rows: readonly EntryRow[],
-  amountOf: (amount: number) => number = (amount) => amount,
-): Behind =>
-  rows.map((row) => ({
-    id: row.id,
-    on: row.on_date,
-    what: row.what,
-    who: row.who,
-    amount: amountOf(row.amount),
-    href: hrefOf(row),
-  }));
-
-const endedEntries = (facts: YearFacts, state: string): Behind =>
-  facts.ended
-    .filter((knife) => knife.state === state)
-    .map((knife) => ({
-      id: knife.id,
-      on: knife.on,
-      what: `${knife.serial}, ${knife.modelName}`,
-      who: knife.reason,
-      amount: knife.directMinor,
-      href: `#/builds/${knife.id}/cost`,
-    }));
-
-const scrapEntries = ({ facts }: Asked): Behind => [
-  ...endedEntries(facts, 'scrapped'),
-  ...facts.makings.map((making) => ({
-    id: making.id,
-    on: making.ended_on ?? facts.span.to,
-    what: making.title,
-    who: making.end_reason,
-    amount: microToMinor(making.value_micro, facts.decimals),
-    href: `#/stock/makings/${making.id}`,
-  })),
-];
 
 const postageEntries = ({ db, facts }: Asked): Behind => [
   ...soldEntries(facts, ({ delta }) => delta.postageMinor),
@@ -253,30 +172,6 @@ function cashEntries({ db, facts, rest }: Asked): Behind {
     .toSorted((a, b) => (a.on < b.on ? -1 : 1));
 }
 
-/** Rows of the ledger behind the lines of the bridge, micro. */
-const bridgeRows: Readonly<Record<string, (db: ReadDb, facts: YearFacts) => readonly EntryRow[]>> = {
-  supplies: (db, { span }) => chargeEntries(db, span, 'flat', ['consumable']),
-  energy: (db, { span }) => chargeEntries(db, span, 'flat', ['energy']),
-  otherCharges: (db, { span }) => chargeEntries(db, span, 'flat', ['material', 'packaging']),
-  fires: (db, { span }) => chargeEntries(db, span, 'burn', ['consumable', 'energy', 'material', 'packaging']),
-  makings: (db, { span }) => makingChargeEntries(db, span),
-  counts: (db, { span }) => [
-    ...looseMovements(db, span, true),
-    ...chargeEntries(db, span, 'count', ['consumable', 'energy', 'material', 'packaging']),
-  ],
-  outside: (db, { span }) => looseMovements(db, span, false),
-};
-
-/** Names of the bridge's lines that open. */
-export const bridgeOpens = (key: string): boolean => key === 'kept' || Object.hasOwn(bridgeRows, key);
-
-function bridgeEntries({ db, facts, rest }: Asked): Behind {
-  if (rest === 'kept')
-    return endedEntries(facts, 'kept').map((entry) => ({ ...entry, amount: -entry.amount }));
-  const rows = bridgeRows[rest]?.(db, facts) ?? [];
-  return rowsOf(rows, (micro) => microToMinor(micro, facts.decimals));
-}
-
 function wentEntries({ db, facts, rest }: Asked): Behind {
   if (rest === 'makings') return rowsOf(hourEntries(db, facts.span, { making: true }));
   const dot = rest.indexOf('.');
@@ -329,7 +224,12 @@ const families: Readonly<Record<string, (asked: Asked) => Behind>> = {
   worked: workedEntries,
   went: wentEntries,
   cash: cashEntries,
+  cashBridge: cashBridgeEntries,
   bridge: bridgeEntries,
+  stock: stockEntries,
+  goods: goodsEntries,
+  taxDue: taxDueEntries,
+  taxGot: taxGotEntries,
 };
 
 /** Every entry behind a figure, in the order of days. @throws FaultError for a figure that has none */

@@ -56,11 +56,13 @@ export interface CashFacts {
   readonly receipts: readonly CashFact[];
   readonly service: readonly ServiceFact[];
   readonly kept: ReturnType<typeof keptDepositsByOrder>;
-  readonly entities: readonly EntityMoney[];
+  /** What belongs together, each by its name: `order …`, `sale …` or `invoice …` with the id. */
+  readonly entities: readonly (EntityMoney & { readonly key: string })[];
   readonly invoices: readonly YearInvoice[];
 }
 
-const entityOf = (invoice: YearInvoice): string =>
+/** What an invoice belongs to. */
+export const entityOf = (invoice: Pick<YearInvoice, 'id' | 'order_id' | 'sale_id'>): string =>
   invoice.order_id !== null
     ? `order ${invoice.order_id}`
     : invoice.sale_id !== null
@@ -168,11 +170,12 @@ function entitiesOf(
   earned: ReadonlyMap<string, Earned>,
   received: ReadonlyMap<string, Received>,
   open: ReadonlySet<string>,
-): readonly EntityMoney[] {
+): CashFacts['entities'] {
   const keys = new Set([...earned.keys(), ...received.keys()]);
   return [...keys].map((key) => {
     const own = earned.get(key);
     return {
+      key,
       earnedMinor: own?.minor ?? 0,
       receivedMinor: received.get(key)?.minor ?? 0,
       receivedBeforeMinor: received.get(key)?.before ?? 0,

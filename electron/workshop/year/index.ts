@@ -62,6 +62,47 @@ const figuresOf = (report: YearReport): readonly YearFigure[] => [
   ...[...report.channels, ...report.hourWent, report.contribution, ...Object.values(report.rates)],
 ];
 
+const stockWords: Readonly<Record<string, string>> = {
+  raw: 'Raw, on the rack and opened',
+  work: 'In work',
+  finished: 'Finished, not sold',
+};
+const goodsWords: Readonly<Record<string, string>> = {
+  bought: 'Bought',
+  supplies: 'Supplies that are an expense when bought',
+  sold: 'Knives sold',
+  scrap: 'Scrapped',
+};
+
+/** What stands behind a key that is no figure of a section: its name, and what it comes to in the report. */
+function besideFigures(report: YearReport, key: string): { readonly label: string; readonly sum?: number } {
+  const line = [...report.goods.bridge, ...report.cashBridge].find((one) => one.key === key);
+  if (line !== undefined) return { label: line.label, sum: line.amountMinor };
+  const [family = '', name = '', when = ''] = key.split('.');
+  const { goods } = report;
+  if (family === 'stock') {
+    const at = when === 'opening' ? report.opening : report.closing;
+    const sums = new Map([
+      ['raw', at.rawMinor],
+      ['work', at.workMinor],
+      ['finished', at.finishedMinor],
+    ]);
+    return { label: `${stockWords[name] ?? 'Stock'}, ${at.on}`, sum: sums.get(name) ?? 0 };
+  }
+  const sums = new Map([
+    ['bought', goods.boughtMinor],
+    ['supplies', goods.suppliesMinor],
+    ['sold', goods.soldMinor],
+    ['scrap', goods.scrapMinor],
+  ]);
+  if (family === 'goods') return { label: goodsWords[name] ?? 'Goods', sum: sums.get(name) ?? 0 };
+  const row = report.tax.find((one) => one.key === key.slice(family.length + 1));
+  if (row === undefined) return { label: 'Entries' };
+  return family === 'taxDue'
+    ? { label: `Tax due, ${row.place}`, sum: row.dueMinor }
+    : { label: `Tax collected, ${row.place}`, sum: row.collectedMinor };
+}
+
 /** What stands behind one figure of the year. @throws FaultError for a figure that has nothing behind it */
 async function yearEntries(ctx: QueryContext, input: Parsed<'year.entries'>): Promise<YearEntries> {
   const { key, limit, offset } = input;
@@ -74,12 +115,11 @@ async function yearEntries(ctx: QueryContext, input: Parsed<'year.entries'>): Pr
     pairOf(facts, null),
   );
   const figure = figuresOf(report).find((one) => one.key === key);
-  const line = report.goods.bridge.find((one) => one.key === key);
+  const { label, sum } =
+    figure === undefined ? besideFigures(report, key) : { label: figure.label, sum: undefined };
   return {
-    key,
-    label: figure?.label ?? line?.label ?? 'Entries',
-    unit: figure?.unit ?? 'money',
-    sum: line?.amountMinor ?? sumOfEntries(entries),
+    ...{ key, label, unit: figure?.unit ?? 'money' },
+    sum: sum ?? sumOfEntries(entries),
     rows: entries.slice(offset, offset + limit),
     total: entries.length,
   };

@@ -285,6 +285,10 @@ function addDue(at: TaxAt, facts: YearFacts): void {
   }
 }
 
+/** Names a row of tax. What has no place goes by what its tax is called, as on the sheet. */
+export const taxKeyOf = (told: string, label: string, ratePpm: number): string =>
+  `${told === '' ? label : told}|${label}|${String(ratePpm)}`;
+
 /** Tax by place and rate: due by the day it counts, collected with the payment. */
 function taxRows(facts: YearFacts): readonly TaxRow[] {
   const rows = new Map<
@@ -292,9 +296,8 @@ function taxRows(facts: YearFacts): readonly TaxRow[] {
     Omit<TaxRow, 'key' | 'baseMinor' | 'dueMinor' | 'collectedMinor'> & ReturnType<TaxAt>
   >();
   const at = (told: string, label: string, ratePpm: number) => {
-    // What has no place goes by what its tax is called, as on the sheet.
     const place = told === '' ? label : told;
-    const key = `${place}|${label}|${String(ratePpm)}`;
+    const key = taxKeyOf(told, label, ratePpm);
     const row = rows.get(key) ?? { place, label, ratePpm, base: 0, due: 0, got: 0 };
     rows.set(key, row);
     return row;

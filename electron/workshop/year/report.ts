@@ -17,7 +17,7 @@ import type { BridgeKey } from '../../domain/year-goods.ts';
 import { beside, besides, type Line } from '../../domain/year-lines.ts';
 import { groupRows, sumSold } from '../../domain/year-sales.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
-import { bridgeOpens } from './entries.ts';
+import { bridgeOpens } from './entries-goods.ts';
 import type { YearFacts } from './gather.ts';
 import type { StockPoint } from './gather-goods.ts';
 import type { SoldFact } from './gather-sales.ts';
@@ -317,7 +317,7 @@ const cashWords = {
 function cashBridge(facts: YearFacts): readonly BridgeLine[] {
   const lines = [...cashLines(facts.cash.entities)].map(([key, amountMinor]): BridgeLine => {
     const [label, why] = cashWords[key];
-    return { key: `cashBridge.${key}`, label, amountMinor, why, opens: false };
+    return { key: `cashBridge.${key}`, label, amountMinor, why, opens: true };
   });
   const gross = (rows: YearFacts['incomes']): number => sumOf(rows, (row) => row.gross_minor);
   const awaited = gross(facts.receivedIncomes) - gross(facts.incomes);
@@ -327,7 +327,7 @@ function cashBridge(facts: YearFacts): readonly BridgeLine[] {
       label: 'Supporters and other income that came in another year',
       amountMinor: awaited,
       why: 'It is earned by the month it is for, and received when it is paid out.',
-      opens: false,
+      opens: true,
     });
   return lines;
 }

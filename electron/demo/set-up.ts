@@ -3,6 +3,7 @@ import type { ModelDetail } from '../api/builds.ts';
 import type { Output } from '../api/contract.ts';
 import { amount, cents, micro } from './amounts.ts';
 import type { Ask } from './desk.ts';
+import { setUpFires } from './fires.ts';
 import { items, type DemoItem, type ItemKey } from './tables/items.ts';
 import {
   careOf,
@@ -104,6 +105,7 @@ export async function setUpHouse(ask: Ask): Promise<House> {
     const saved = await ask('stock.saveItem', { ...item, supplierId: supplierIds[supplier] });
     return saved.id;
   });
+  await setUpFires(ask, itemIds);
   const modelDetails = await each(models, (variant) => makeModel(ask, variant, itemIds));
   const buyerIds = await each(buyers, async (_key, { buyer, where }) => {
     const saved = await ask('selling.saveBuyer', { ...buyer, taxPlaceId: places[where] });

@@ -338,6 +338,7 @@ function notesOf({ now }: Pair, currency: string): readonly string[] {
     'Earned view: a sale counts on its day, whenever it is paid; sales tax is not income. Own labour is never a cost here.',
     'Knives are at direct cost: material, consumables, fuel and current, packaging, each line as on the knife’s sheet.',
     'Hours on knives begun in the year count whole, also what was worked on them before or after; hours by day stand beside them.',
+    'What a count found missing, and what left the rack for no knife, is in no cost of knives sold: the way from the cost of goods by count to that by use shows it.',
     'Mileage and depreciation are reckoned for the whole year and spread evenly over its months.',
   ];
   if (now.fees.length > 0)

@@ -104,7 +104,7 @@ export const year = {
     closing: 'Stock at the end',
     byCount: 'Cost of goods by count',
     sold: 'In the knives sold',
-    scrap: 'Scrapped',
+    scrap: 'Scrapped or lost',
     byUse: 'Cost of goods by use',
     difference: 'Difference',
   },

@@ -50,6 +50,12 @@ export const sectionTable = (
     sumFigure(report, section.total, write),
   ]);
 
+/** Says when a short year stands beside a whole one; empty otherwise. */
+const unequal = ({ year, before }: YearReport, write: Writer): string =>
+  before === null || before.short === year.short
+    ? ''
+    : write.words.unequal(write.day(before.from), write.day(before.to));
+
 /** Income, costs and overhead to what is left, and what an hour brought. */
 function resultTable(report: YearReport, write: Writer): ReportTable {
   const { income, costs, overhead, left, contribution, rates } = report;
@@ -58,7 +64,7 @@ function resultTable(report: YearReport, write: Writer): ReportTable {
     value: figure.value === null ? null : -figure.value,
     before: figure.before === null ? null : -figure.before,
   });
-  return table(write.words.parts.result, '', narrowed(report, headsOf(report, write)), [
+  return table(write.words.parts.result, unequal(report, write), narrowed(report, headsOf(report, write)), [
     figureRow(report, income.total, write),
     figureRow(report, minus(costs.total), write),
     figureRow(report, minus(overhead.total), write),

@@ -27,6 +27,8 @@ export const year = {
   },
   before: (text: string): string => `the year before ${text}`,
   noBefore: 'no year before',
+  unequal: (from: string, to: string): string =>
+    `The year before runs from ${from} to ${to}. One of the two is shorter, so the change says little.`,
   amounts: (currency: string): string => `All amounts are in ${currency}.`,
   noHours: 'no hours',
   heads: {
@@ -100,8 +102,8 @@ export const year = {
   goods: {
     opening: 'Stock at the beginning',
     bought: 'Bought in the year',
-    supplies: 'Of it supplies, an expense when bought',
-    closing: 'Stock at the end',
+    supplies: 'Less supplies, an expense when bought',
+    closing: 'Less stock at the end',
     byCount: 'Cost of goods by count',
     sold: 'In the knives sold',
     scrap: 'Scrapped or lost',

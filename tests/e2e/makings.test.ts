@@ -53,15 +53,15 @@ describe.runIf(chromiumPath !== undefined)('a billet', () => {
     await hands.see('$30.01');
 
     await hands.keys('w');
-    await hands.write('Weight after it', '1000');
+    await hands.write('Weight after it', '1000 g');
     await hands.send('Write it down');
     await hands.keys('w');
-    await hands.write('Weight after it', '1100');
+    await hands.write('Weight after it', '1100 g');
     await hands.press('Write it down');
     await hands.see('1,100 g is more than the 1,000 g of the weighing before it');
-    await hands.write('Weight after it', '900');
+    await hands.write('Weight after it', '900 g');
     await hands.write('Pieces restacked', '4');
-    await hands.see('100 g lost, 10.0 % of 1,000 g.');
+    await hands.see('3.53 oz (100 g) lost, 10.0 % of 35.27 oz (1,000 g).');
     await hands.send('Write it down');
     await hands.see('10.0 %');
 
@@ -76,7 +76,7 @@ describe.runIf(chromiumPath !== undefined)('a billet', () => {
     await hands.write('How much', '200 g', 1);
     await hands.see('Carries $22.51.');
     await hands.see('Carries $7.50.');
-    await hands.see('800 g of 900 g weighed last; 100 g is cropped off.');
+    await hands.see('28.22 oz (800 g) of 31.75 oz (900 g) weighed last; 3.53 oz (100 g) is cropped off.');
     await hands.send('Finish it');
     await hands.see('M-0001 is finished; what came out lies on the rack.');
     const out = tab.page.getByRole('region', { name: 'What came out of M-0001' });

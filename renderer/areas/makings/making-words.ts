@@ -1,6 +1,8 @@
 /** Words of makings, and what is usual for a kind of them. */
 import type { MakingKind, MakingState, ShareKey, StepKind } from '../../../electron/api/makings.ts';
-import { formatQuantity } from '../../../electron/domain/quantity.ts';
+import { mulDiv } from '../../../electron/domain/integers.ts';
+import { formatQuantity, toBase } from '../../../electron/domain/quantity.ts';
+import { shop } from '../../lib/shop.svelte.ts';
 
 export const makingKindWords: Readonly<Record<MakingKind, string>> = {
   billet: 'Forge-welded billet',
@@ -50,8 +52,20 @@ export const usualStage: Readonly<Record<MakingKind, string>> = {
   other: 'CUT',
 };
 
-/** Grams, as such work is weighed everywhere. */
-export const grams = (ng: number): string => formatQuantity(ng, 'weight', 'g');
+const ounce = toBase(1, 'oz');
+const tenthOfGram = toBase(1, 'g') / 10;
+
+/** A weight in the workshop’s habit: `1,240 g`, or `43.74 oz (1,240 g)`, as what comes out is often kept in grams. */
+export const weighed = (ng: number): string => {
+  const grams = formatQuantity(Math.round(ng / tenthOfGram) * tenthOfGram, 'weight', 'g');
+  return shop.isOunce ? `${(ng / ounce).toFixed(2)} oz (${grams})` : grams;
+};
+
+/** A price for each ounce from that for each kilogram, in millionths, for a glance. */
+export const perOunce = (perKgMicro: number): number => mulDiv(perKgMicro, ounce, toBase(1000, 'g'));
+
+/** The unit such work is weighed in unless another is written. */
+export const weighedIn = (): 'oz' | 'g' => (shop.isOunce ? 'oz' : 'g');
 
 /** A loss to a tenth of a percent: `8.0 %`. */
 export const tenth = (ppm: number): string => `${(ppm / 10_000).toFixed(1)} %`;

@@ -107,7 +107,15 @@ describe('promises', () => {
     const { id } = await rig.call('orders.ask', { buyerId: buyer.id, modelId, wish: '', on: '2025-05-26' });
     const named = { priceMinor: 30_000, channelId: channel?.id ?? '', promisedOn: '2025-06-20' };
     await rig.call('orders.offer', { id, modelId, wish: '', on: '2025-05-26', taxPlaceId: null, ...named });
-    await rig.call('orders.agree', { id, on: '2025-06-02', policyId: null });
+    // A knife for nobody has the lower number; the day the order is agreed with puts it first.
+    await plan();
+    await rig.call('orders.agree', { id, on: '2025-06-02', promisedOn: '2025-06-21', policyId: null });
+    // Named before it was agreed, and the same as the list names it now.
+    const [first] = (await rig.call('promises.list', {})).rows;
+    expect(first).toMatchObject({ orderId: id, promisedOn: '2025-06-21' });
+    expect(rig.db.all(rig.db.q.selectFrom('promise_notes').selectAll())).toMatchObject([
+      { order_id: id, on_date: '2025-06-02', half_on: first?.halfOn, likely_on: first?.likelyOn },
+    ]);
     const kept = async () => (await rig.call('promises.list', {})).kept;
     expect(await kept()).toMatchObject({ promised: 0, inTime: 0, overdue: 0, noted: 0, byLikely: 0 });
     rig.clock.set('2025-08-01');

@@ -3,8 +3,11 @@ import { sql } from 'kysely';
 import type { ReadDb, WriteDb } from '../db.ts';
 import type { ClosedDaysTable, PromiseNotesTable } from '../schema-answers.ts';
 
+/** @param alsoId an order that counts as agreed already; empty for none */
+const agreed = (alsoId: string) => sql<boolean>`(o.state = 'agreed' or o.id = ${alsoId})`;
+
 /** Knives that are planned or in work, with the order they are made for. */
-export const openKnives = (db: ReadDb) =>
+export const openKnives = (db: ReadDb, alsoId = '') =>
   db.all(
     db.q
       .selectFrom('builds as b')
@@ -12,7 +15,7 @@ export const openKnives = (db: ReadDb) =>
       .leftJoin('order_builds as z', (join) =>
         join.onRef('z.build_id', '=', 'b.id').on('z.until_on', 'is', null),
       )
-      .leftJoin('orders as o', (join) => join.onRef('o.id', '=', 'z.order_id').on('o.state', '=', 'agreed'))
+      .leftJoin('orders as o', (join) => join.onRef('o.id', '=', 'z.order_id').on(agreed(alsoId)))
       .leftJoin('buyers as p', 'p.id', 'o.buyer_id')
       .where('b.state', 'in', ['planned', 'inWork'])
       .select(['b.id', 'b.serial', 'b.model_id', 'm.name as model_name', 'b.started_on'])
@@ -21,13 +24,13 @@ export const openKnives = (db: ReadDb) =>
   );
 
 /** Agreed orders no open or finished knife is made for yet. */
-export const ordersWithoutKnife = (db: ReadDb) =>
+export const ordersWithoutKnife = (db: ReadDb, alsoId = '') =>
   db.all(
     db.q
       .selectFrom('orders as o')
       .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
       .leftJoin('models as m', 'm.id', 'o.model_id')
-      .where('o.state', '=', 'agreed')
+      .where(agreed(alsoId))
       .where(
         sql<boolean>`not exists (select 1 from order_builds z join builds b on b.id = z.build_id
           where z.order_id = o.id and z.until_on is null and b.state in ('planned', 'inWork', 'finished'))`,

@@ -4,7 +4,7 @@ import type { Parsed } from '../../api/contract.ts';
 import { type AgreedTerms, depositFor } from '../../domain/deposits.ts';
 import { type OrderRecord, updateOrder } from '../../storage/queries/orders.ts';
 import type { CommandContext } from '../context.ts';
-import { noteOnAgreeing } from '../promises/note.ts';
+import { type DaysNamed, daysOnAgreeing, keepDays } from '../promises/note.ts';
 import type { PlannedPaper } from '../selling/issue.ts';
 import { demandTicks, parcelReminders } from '../shipping/demand.ts';
 import { demandBelowPrice, keepDeposit, prepareDeposit } from './deposit.ts';
@@ -19,6 +19,8 @@ export interface PreparedAgreement {
   readonly terms: AgreedTerms | undefined;
   readonly depositMinor: number;
   readonly paper: PlannedPaper | undefined;
+  /** What the queue names for it, run beforehand: it takes longer than all that is written. */
+  readonly days: DaysNamed | undefined;
 }
 
 function demandComplete(order: OrderRecord, input: Input): void {
@@ -70,6 +72,11 @@ export async function prepareAgree(ctx: CommandContext, input: Input): Promise<P
     paper: wanted
       ? await prepareDeposit(ctx, order, { ...asked, depositDays: terms.depositDays, paidBy: input.paidBy })
       : undefined,
+    days: daysOnAgreeing(
+      ctx.db,
+      { orderId: order.id, promisedOn: input.promisedOn ?? order.promised_on },
+      input.on,
+    ),
   };
 }
 
@@ -99,7 +106,7 @@ export function agree(ctx: CommandContext, input: Input, prepared: PreparedAgree
     last_contact_on: input.on,
   });
   noteState(ctx, order, 'agreed', input.on);
-  noteOnAgreeing(ctx, order.id, input.on);
+  if (prepared.days !== undefined) keepDays(ctx, prepared.days);
   const kept = paper && keepDeposit(ctx, order, paper, input.paidBy);
   return { invoiceId: kept?.invoiceId ?? null, invoiceNumber: kept?.number ?? null };
 }

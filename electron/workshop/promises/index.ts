@@ -6,7 +6,7 @@ import { deleteClosed, insertClosed, writeWeekSetting } from '../../storage/quer
 import type { CommandContext } from '../context.ts';
 import type { Handlers } from '../handlers.ts';
 import { promisesOf } from './list.ts';
-import { noteDays } from './note.ts';
+import { type DaysNamed, keepDays, nameDays } from './note.ts';
 
 function close(ctx: CommandContext, { from, until, note }: Parsed<'promises.close'>) {
   if (until < from) throw invalid('The last day lies before the first. Change one of them.', 'until');
@@ -15,11 +15,16 @@ function close(ctx: CommandContext, { from, until, note }: Parsed<'promises.clos
   return { id, from, until, note };
 }
 
-function keepNote(ctx: CommandContext, { orderId }: Parsed<'promises.note'>) {
-  const kept = noteDays(ctx, orderId, ctx.clock.today());
-  if (kept.refusal !== '') throw refused(kept.refusal);
-  if (kept.row === undefined) throw missing('This order is not open, so no day is named for it.');
-  return { halfOn: kept.row.halfOn, likelyOn: kept.row.likelyOn };
+function prepareNote(ctx: CommandContext, { orderId }: Parsed<'promises.note'>): Promise<DaysNamed> {
+  const { days, refusal } = nameDays(ctx.db, orderId, ctx.clock.today());
+  if (refusal !== '') throw refused(refusal);
+  if (days === undefined) throw missing('This order is not open, so no day is named for it.');
+  return Promise.resolve(days);
+}
+
+function keepNote(ctx: CommandContext, days: DaysNamed) {
+  keepDays(ctx, days);
+  return { halfOn: days.halfOn, likelyOn: days.likelyOn };
 }
 
 /** Which use-case answers which call. */
@@ -38,5 +43,8 @@ export const promiseHandlers: Pick<Handlers, keyof typeof promiseEndpoints> = {
       return { id };
     },
   },
-  'promises.note': { run: (ctx, input) => keepNote(ctx, input) },
+  'promises.note': {
+    prepare: (ctx, input) => prepareNote(ctx, input),
+    run: (ctx, _input, days: DaysNamed) => keepNote(ctx, days),
+  },
 };

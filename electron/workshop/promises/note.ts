@@ -1,36 +1,54 @@
 /** Keeping the days that are named for an order, to be held against the day it is delivered. */
-import type { PromiseRow } from '../../api/promises.ts';
+import type { ReadDb } from '../../storage/db.ts';
 import { insertPromiseNote, workDays } from '../../storage/queries/promises.ts';
 import type { CommandContext } from '../context.ts';
 import { promisesOf } from './list.ts';
+import type { Asked } from './queue.ts';
 
-/**
- * Keeps the days an open order has on a day.
- * @returns the order's row, and why no day can be named (empty when one can)
- */
-export function noteDays(
-  ctx: CommandContext,
-  orderId: string,
-  on: string,
-): { readonly row: PromiseRow | undefined; readonly refusal: string } {
-  const { rows, refusal } = promisesOf(ctx.db, {}, on);
-  const row = refusal === '' ? rows.find((one) => one.orderId === orderId) : undefined;
-  if (row !== undefined)
-    insertPromiseNote(ctx.db, {
-      id: ctx.newId(),
-      order_id: orderId,
-      on_date: on,
-      half_on: row.halfOn,
-      likely_on: row.likelyOn,
-    });
-  return { row, refusal };
+/** Days named for an order, and when. */
+export interface DaysNamed {
+  readonly orderId: string;
+  readonly on: string;
+  readonly halfOn: string;
+  readonly likelyOn: string;
 }
 
 /**
- * Keeps the days of an order the moment it is agreed. An order that is entered after later work was booked gets none:
- * its days would be named from a queue that was not there yet, and then be held against its past.
+ * Runs the queue and names an open order's days; writes nothing, so that it can be done before the books are held.
+ * @returns the days, or undefined where the order has none, and why no day can be named (empty when one can)
  */
-export function noteOnAgreeing(ctx: CommandContext, orderId: string, on: string): void {
-  const worked = workDays(ctx.db).last;
-  if (worked === null || worked <= on) noteDays(ctx, orderId, on);
+export function nameDays(
+  db: ReadDb,
+  orderId: string,
+  on: string,
+  asked: Pick<Asked, 'agreeing'> = {},
+): { readonly days: DaysNamed | undefined; readonly refusal: string } {
+  const { rows, refusal } = promisesOf(db, asked, on);
+  const row = refusal === '' ? rows.find((one) => one.orderId === orderId) : undefined;
+  return { days: row && { orderId, on, halfOn: row.halfOn, likelyOn: row.likelyOn }, refusal };
+}
+
+/**
+ * The days of an order that is about to be agreed. An order that is entered after later work was booked gets none: its
+ * days would be named from a queue that was not there yet, and then be held against its past.
+ */
+export function daysOnAgreeing(
+  db: ReadDb,
+  order: { readonly orderId: string; readonly promisedOn: string | null },
+  on: string,
+): DaysNamed | undefined {
+  const worked = workDays(db).last;
+  if (worked !== null && worked > on) return undefined;
+  return nameDays(db, order.orderId, on, { agreeing: order }).days;
+}
+
+/** Writes down what was named. */
+export function keepDays(ctx: CommandContext, { orderId, on, halfOn, likelyOn }: DaysNamed): void {
+  insertPromiseNote(ctx.db, {
+    id: ctx.newId(),
+    order_id: orderId,
+    on_date: on,
+    half_on: halfOn,
+    likely_on: likelyOn,
+  });
 }

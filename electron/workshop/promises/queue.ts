@@ -32,6 +32,8 @@ export interface Asked {
   readonly newMinutes?: number | undefined;
   /** Minutes the new one takes beyond those. */
   readonly newExtraMinutes?: number | undefined;
+  /** An order that is about to be agreed, with the day it will be promised for. */
+  readonly agreeing?: { readonly orderId: string; readonly promisedOn: string | null } | undefined;
 }
 
 /** Days the usual waits of some stages take together, put up to whole ones. */
@@ -82,7 +84,7 @@ export function lossOf(db: ReadDb): { readonly share: number; readonly how: stri
 }
 
 function knivesOf(db: ReadDb, loss: number, asked: Asked): Queued[] {
-  return openKnives(db).map((row) => {
+  return openKnives(db, asked.agreeing?.orderId).map((row) => {
     const whole = usualStages(db, row.model_id);
     const lost = row.id === asked.lostBuildId;
     return {
@@ -100,8 +102,8 @@ function knivesOf(db: ReadDb, loss: number, asked: Asked): Queued[] {
   });
 }
 
-const unbegunOf = (db: ReadDb, loss: number): Queued[] =>
-  ordersWithoutKnife(db).map((row) => {
+const unbegunOf = (db: ReadDb, loss: number, asked: Asked): Queued[] =>
+  ordersWithoutKnife(db, asked.agreeing?.orderId).map((row) => {
     const whole = usualStages(db, row.model_id);
     return {
       id: row.id,
@@ -154,8 +156,10 @@ const rank = (one: Queued, first: string | undefined): number => {
 /** The queue in the order it is worked off. */
 export function queueOf(db: ReadDb, asked: Asked): Queued[] {
   const loss = lossOf(db).share;
-  const all = [...knivesOf(db, loss, asked), ...unbegunOf(db, loss), ...newOne(db, loss, asked)];
+  const { agreeing } = asked;
+  const all = [...knivesOf(db, loss, asked), ...unbegunOf(db, loss, asked), ...newOne(db, loss, asked)];
   return all
+    .map((one) => (agreeing?.orderId === one.orderId ? { ...one, promisedOn: agreeing.promisedOn } : one))
     .map((one, at) => ({ one, at, rank: rank(one, asked.firstOrderId) }))
     .sort(
       (a, b) =>

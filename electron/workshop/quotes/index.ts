@@ -1,8 +1,8 @@
 /** Use-cases of quotes: what a wished-for knife would take, and what was told to the buyer. */
-import type { quoteEndpoints } from '../../api/quotes.ts';
+import type { quoteEndpoints, QuoteReckoning } from '../../api/quotes.ts';
 import { countQuotes, listQuotes } from '../../storage/queries/quotes.ts';
 import type { Handlers } from '../handlers.ts';
-import { close, keep, takeUp } from './keep.ts';
+import { close, keep, prepareKeep, takeUp } from './keep.ts';
 import { quotePdf } from './paper.ts';
 import { reckonQuote } from './reckon.ts';
 import { quoteDetail, toQuoteRow } from './rows.ts';
@@ -20,7 +20,10 @@ export const quoteHandlers: Pick<Handlers, keyof typeof quoteEndpoints> = {
   },
   'quotes.get': (ctx, { id }) => quoteDetail(ctx.db, id, ctx.clock.today()),
   'quotes.pdf': (ctx, input) => quotePdf(ctx, input),
-  'quotes.keep': { run: (ctx, input) => keep(ctx, input) },
+  'quotes.keep': {
+    prepare: (ctx, input) => prepareKeep(ctx, input),
+    run: (ctx, input, working: QuoteReckoning) => keep(ctx, input, working),
+  },
   'quotes.offer': { run: (ctx, input) => takeUp(ctx, input) },
   'quotes.close': { run: (ctx, input) => close(ctx, input) },
 };

@@ -1,7 +1,7 @@
 /** Keeping a quote, making an offer of it, and laying it aside. */
 import type { Parsed } from '../../api/contract.ts';
 import { invalid, refused } from '../../api/errors.ts';
-import type { QuoteDetail } from '../../api/quotes.ts';
+import type { QuoteDetail, QuoteReckoning } from '../../api/quotes.ts';
 import { bladeText } from '../../domain/blade.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
@@ -46,18 +46,43 @@ function demandPrice(input: Parsed<'quotes.keep'>): number {
   return priceMinor;
 }
 
-/** Numbers a quote and keeps it with everything it stood on. */
-export function keep(ctx: CommandContext, input: Parsed<'quotes.keep'>): QuoteDetail {
-  const { buyerId, orderId, wish: words, on, validUntil, note, ...asked } = input;
-  const today = ctx.clock.today();
+/** What the reckoning takes of a quote. */
+const askedIn = (input: Parsed<'quotes.keep'>) => {
+  const {
+    buyerId: _buyer,
+    orderId: _order,
+    wish: _wish,
+    on: _on,
+    validUntil: _until,
+    note: _note,
+    ...asked
+  } = input;
+  return asked;
+};
+
+/** Checks a quote and reckons it, which runs the queue; writes nothing. */
+export function prepareKeep(ctx: CommandContext, input: Parsed<'quotes.keep'>): Promise<QuoteReckoning> {
+  const { buyerId, orderId, on, validUntil } = input;
   notInFuture(ctx, on, 'on');
   if (validUntil < on)
     throw invalid(`It is quoted on ${on}; it cannot end before. Change the date.`, 'validUntil');
+  demandOwnWish(ctx.db, orderId, needCustomer(ctx.db, buyerId).id);
+  demandPrice(input);
+  const working = reckonQuote(ctx.db, askedIn(input), ctx.clock.today());
+  demandPossible(working, input.promisedOn, on);
+  return Promise.resolve(working);
+}
+
+/** Numbers a quote and keeps it with everything it stood on. */
+export function keep(
+  ctx: CommandContext,
+  input: Parsed<'quotes.keep'>,
+  working: QuoteReckoning,
+): QuoteDetail {
+  const { buyerId, orderId, wish: words, on, validUntil, note } = input;
+  const asked = askedIn(input);
   const buyer = needCustomer(ctx.db, buyerId);
-  demandOwnWish(ctx.db, orderId, buyer.id);
   const priceMinor = demandPrice(input);
-  const working = reckonQuote(ctx.db, asked, today);
-  demandPossible(working, asked.promisedOn, on);
   const id = ctx.newId();
   const { likeness } = wishOf(ctx.db, asked);
   insertQuote(
@@ -91,7 +116,7 @@ export function keep(ctx: CommandContext, input: Parsed<'quotes.keep'>): QuoteDe
       price_minor: minor,
     })),
   );
-  return quoteDetail(ctx.db, id, today);
+  return quoteDetail(ctx.db, id, ctx.clock.today());
 }
 
 /** @throws FaultError for a quote that has become something already */

@@ -10,30 +10,40 @@ import { runQuietly } from './run.mjs';
  * @property {string[]} words script and its arguments, run under this Node
  */
 
-/** @type {readonly Check[]} */
+/**
+ * A part of the linter's work: it is by far the longest check, so that two parts share the processors evenly.
+ * @param {string} name @param {...string} words
+ * @returns {Check}
+ */
+const linted = (name, ...words) => ({
+  name: `Habits of ${name} (eslint)`,
+  words: [
+    packageFile('eslint/bin/eslint.js'),
+    '--config',
+    'build/eslint.config.mjs',
+    '--max-warnings',
+    '0',
+    ...words,
+  ],
+});
+
+/** The longest first. @type {readonly Check[]} */
 export const checks = [
+  linted('the core', 'electron'),
+  linted('everything else', '--ignore-pattern', 'electron/', '.'),
   {
     name: 'Layout of the source (prettier)',
     words: [packageFile('prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', '.'],
   },
   {
-    name: 'Habits of the source (eslint)',
-    words: [
-      packageFile('eslint/bin/eslint.js'),
-      '--config',
-      'build/eslint.config.mjs',
-      '--max-warnings',
-      '0',
-      '.',
-    ],
-  },
-  { name: 'Types (tsc)', words: [packageFile('typescript/bin/tsc'), '-p', '.', '--noEmit'] },
-  {
-    name: 'Types of the pages (svelte-check)',
+    // Reads every TypeScript file as well, so that no compiler is run beside it. The native compiler answers it; with one
+    // checker, because each further one works out the same types again.
+    name: 'Types (svelte-check)',
     words: [
       packageFile('svelte-check/bin/svelte-check'),
+      '--tsgo',
       '--tsconfig',
-      'tsconfig.json',
+      '.types.json',
       '--fail-on-warnings',
       '--no-color',
     ],
@@ -58,6 +68,9 @@ export const checks = [
   { name: 'Sizes and excuses', words: [path.join(root, 'build', 'check-files.mjs')] },
 ];
 
+/** Compilers and linters make much that is soon thrown away; more room for it spares a fifth of their time. */
+const roomForYoung = '--max-semi-space-size=64';
+
 /**
  * Runs one check and shows what it says.
  * @param {Check} check
@@ -65,7 +78,7 @@ export const checks = [
  */
 const runCheck = async (check) => {
   const started = performance.now();
-  const outcome = await runQuietly(process.execPath, check.words, {
+  const outcome = await runQuietly(process.execPath, [roomForYoung, ...check.words], {
     cwd: root,
     env: { ...process.env, FORCE_COLOR: '0' },
   });

@@ -103,7 +103,7 @@ const typed = {
 };
 
 export default defineConfig(
-  { ignores: ['.out/', '.setup/', 'dist/', 'coverage/', 'node_modules/'] },
+  { ignores: ['.out/', '.setup/', '.svelte-check/', 'dist/', 'coverage/', 'node_modules/'] },
   { linterOptions: { reportUnusedDisableDirectives: 'error', reportUnusedInlineConfigs: 'error' } },
   js.configs.recommended,
   ts.configs.strictTypeChecked,

@@ -4,7 +4,7 @@
  */
 import type { WorkshopPort } from '../api/port.ts';
 import { shareBelts } from './belts.ts';
-import { countYears } from './counting.ts';
+import { countYears, measureSheets } from './counting.ts';
 import { askThrough } from './desk.ts';
 import type { Ledger } from './ledger.ts';
 import { tellPreparer } from './preparer.ts';
@@ -76,6 +76,7 @@ export async function generateDemo(
   await shareBelts(ask, ledger.belts.values());
   await tryOut(ask, ledger.house);
   await countYears(ask, through);
+  await measureSheets(ledger, through);
   if (through === '2025-12-31') {
     await quoteSome(ask, ledger.house);
     await tellPreparer(ask);

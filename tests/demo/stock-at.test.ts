@@ -49,4 +49,10 @@ test('both years were counted, with no difference, and what is kept is what the 
   // Every knife of the day, W42 made for somebody; nothing was booked for the day since.
   expect(kept.knives.filter((knife) => knife.heldFor !== '').map((knife) => knife.serial)).toEqual(['W42']);
   expect(kept.booksNowMicro).toBeNull();
+  // Two pairs of scales are left of the laminate, 48 square inches of a sheet 12 in wide: 12 × 4 in.
+  const sizes = rig.db.q
+    .selectFrom('lots')
+    .select(['length_nm', 'width_nm'])
+    .where('length_nm', 'is not', null);
+  expect(rig.db.all(sizes)).toEqual([{ length_nm: 304_800_000, width_nm: 101_600_000 }]);
 });

@@ -35,3 +35,19 @@ export function restocking(sale: ReturnedSale, keptMinor: number): Outcome<Resto
     return refuse('Nothing would go back to the buyer. Keep less, or leave the sale as it is.');
   return ok({ keptNetMinor, keptTaxMinor, backMinor });
 }
+
+/**
+ * The tax in what was kept, told from what was kept without tax: the inverse of `restocking`. Where prices hold the tax,
+ * two sums may leave the same net; the lower one is taken.
+ */
+export function keptTax(
+  keptNetMinor: number,
+  { ratePpm, inclusive }: Pick<ReturnedSale, 'ratePpm' | 'inclusive'>,
+): number {
+  const about = taxOn(keptNetMinor, ratePpm, false);
+  if (!inclusive) return about;
+  const found = [about - 1, about, about + 1].find(
+    (taxMinor) => taxOn(keptNetMinor + taxMinor, ratePpm, true) === taxMinor,
+  );
+  return found ?? about;
+}

@@ -23,6 +23,8 @@ export interface SaleFacts {
   readonly taxMinor: number;
   /** Kept for restocking when it came back, without tax. */
   readonly keptMinor: number;
+  /** The tax on it, of a sale without an invoice. */
+  readonly keptTaxMinor: number;
   /** Credits of its invoice, amounts above zero. */
   readonly credits: readonly { readonly on: string; readonly netMinor: number; readonly taxMinor: number }[];
   readonly postageMinor: number;
@@ -46,7 +48,8 @@ const NOTHING: Standing = { priceMinor: 0, shippingMinor: 0, taxMinor: 0, out: f
 export function standingAt(sale: SaleFacts, day: string): Standing {
   if (sale.on > day) return NOTHING;
   const back = sale.takenBackOn !== null && sale.takenBackOn <= day;
-  if (back && !sale.hasInvoice) return { ...NOTHING, priceMinor: sale.keptMinor };
+  if (back && !sale.hasInvoice)
+    return { ...NOTHING, priceMinor: sale.keptMinor, taxMinor: sale.keptTaxMinor };
   const credits = sale.credits.filter(({ on }) => on <= day);
   const credited = sumOf(credits, ({ netMinor }) => netMinor);
   const ofPrice = Math.min(credited, sale.priceMinor);

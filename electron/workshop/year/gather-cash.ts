@@ -274,7 +274,7 @@ const onTheSpot = (sold: readonly SoldFact[], span: Days): CashFact[] =>
       const returned = {
         ...{ ...told, id: `${sale.id}~back`, on: facts.takenBackOn ?? span.to, back: true, netMinor: back },
         ...{ shippingMinor: 0, taxMinor: delta.taxMinor - paid.taxMinor },
-        taxBaseMinor: -taxBaseMinor,
+        taxBaseMinor: (facts.keptTaxMinor === 0 ? 0 : facts.keptMinor) - taxBaseMinor,
         what: `${sale.serial}, no invoice: counted as given back when it came back`,
       };
       const isBack =

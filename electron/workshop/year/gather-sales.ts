@@ -1,5 +1,6 @@
 /** Gathers the knives that went out in a year, or came back: what they brought and what each had cost. In steps. */
 import { addDays } from '../../domain/calendar.ts';
+import { keptTax } from '../../domain/restocking.ts';
 import type { SaleDelta, SaleFacts } from '../../domain/year-sales.ts';
 import { saleIn, standingAt } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../../storage/db.ts';
@@ -66,6 +67,13 @@ function factsOf(sale: YearSale, credits: SaleFacts['credits']): SaleFacts {
     shippingMinor: net.shippingMinor,
     taxMinor: sale.tax_minor,
     keptMinor: sale.kept_minor,
+    keptTaxMinor:
+      sale.kept_minor === 0 || sale.tax_minor === 0
+        ? 0
+        : keptTax(sale.kept_minor, {
+            ratePpm: sale.tax_rate_ppm,
+            inclusive: sale.tax_inclusive === 1,
+          }),
     credits,
     postageMinor: sale.postage_paid_minor,
     feeMinor: sale.fee_minor,

@@ -73,7 +73,8 @@ export interface Hit {
     | 'model'
     | 'making'
     | 'heat'
-    | 'order';
+    | 'order'
+    | 'quote';
   readonly id: string;
   readonly title: string;
   readonly detail: string;

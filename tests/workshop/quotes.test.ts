@@ -351,6 +351,13 @@ describe('a quote that is kept', () => {
     await shop.call('quotes.close', { id: second.id, on: '2025-02-01', reason: 'too dear' });
     expect(await shown('closed')).toEqual(['Q-0002']);
     expect((await shop.call('quotes.list', { text: 'q-0002' })).rows).toHaveLength(1);
+    for (const text of ['q2', 'Q-0002', 'ottoline'])
+      expect(await shop.call('find.anything', { text })).toContainEqual({
+        kind: 'quote',
+        id: second.id,
+        title: 'Q-0002',
+        detail: 'Ottoline Fernshaw · Tessel paring',
+      });
     expect((await shop.call('quotes.list', { orderId: wish.id })).rows.map((row) => row.tag)).toEqual([
       'Q-0001',
     ]);

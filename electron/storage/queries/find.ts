@@ -173,8 +173,8 @@ export function findModels(db: ReadDb, text: string, limit: number) {
   );
 }
 
-/** The number a typed tag of a making, a heat record or an order means (`M-0003`, `m3`); -1 for none. */
-const numberAfter = (letter: 'm' | 'h' | 'o', text: string): number => {
+/** The number a typed tag of a making, a heat record, an order or a quote means (`M-0003`, `m3`); -1 for none. */
+const numberAfter = (letter: 'm' | 'h' | 'o' | 'q', text: string): number => {
   const digits = new RegExp(`^${letter}\\s*-?\\s*0*(\\d{1,9})$`, 'i').exec(text.trim())?.[1];
   return digits === undefined ? -1 : Number(digits);
 };
@@ -240,6 +240,29 @@ export function findOrders(db: ReadDb, text: string, limit: number) {
       .where((eb) => eb.or([by.where, eb('orders.number', '=', tag)]))
       .orderBy('rank')
       .orderBy('orders.number', 'desc')
+      .limit(limit),
+  );
+}
+
+/** Quotes by tag, buyer or wish. */
+export function findQuotes(db: ReadDb, text: string, limit: number) {
+  const names = ['buyers.name', 'quotes.wish'];
+  const by = search(names, text);
+  const tag = numberAfter('q', text);
+  return db.all(
+    db.q
+      .selectFrom('quotes')
+      .innerJoin('buyers', 'buyers.id', 'quotes.buyer_id')
+      .innerJoin('models', 'models.id', 'quotes.model_id')
+      .select(['quotes.id', 'quotes.number', 'buyers.name as buyer_name', 'models.name as model_name'])
+      .select(
+        sql<number>`CASE WHEN quotes.number = ${tag} THEN 0 ELSE ${rankOf(names.map(column), text)} END`.as(
+          'rank',
+        ),
+      )
+      .where((eb) => eb.or([by.where, eb('quotes.number', '=', tag)]))
+      .orderBy('rank')
+      .orderBy('quotes.number', 'desc')
       .limit(limit),
   );
 }

@@ -13,11 +13,13 @@ import {
   findModels,
   findOrders,
   findPurchases,
+  findQuotes,
   findSuppliers,
 } from '../../storage/queries/find.ts';
 import { heatTagOf } from '../../storage/queries/heats.ts';
 import { makingTagOf, tagOf } from '../../storage/queries/lots.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
+import { quoteTagOf } from '../../storage/queries/quotes.ts';
 import { kindWords } from '../costs/lines.ts';
 import type { HandlerFor } from '../handlers.ts';
 
@@ -118,6 +120,14 @@ const finders: readonly Finder[] = [
       id: row.id,
       title: orderTagOf(row.number),
       detail: joined(row.buyer_name, row.model_name ?? ''),
+    })),
+  (db, text, limit) =>
+    findQuotes(db, text, limit).map((row) => ({
+      rank: row.rank,
+      kind: 'quote',
+      id: row.id,
+      title: quoteTagOf(row.number),
+      detail: joined(row.buyer_name, row.model_name),
     })),
 ];
 

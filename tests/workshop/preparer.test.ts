@@ -94,6 +94,9 @@ describe('Goods and expenses of a year', () => {
       text: 'Meals with buyers is on no line of the form.',
       href: '#/year/sheet/lines',
     });
+    // Laid away since, it must still find its line.
+    const away = { id: categoryId, name: 'Meals with buyers', kind: 'overhead', archived: true } as const;
+    await rig.call('money.saveCategory', away);
     const on = { formId: 'us-c', source: `category:${categoryId}`, fromYear: 2025, line: '24b' };
     await rig.call('preparer.setLine', on);
     // Half of the cost of business meals (2024 instructions), rounded half away from zero.
@@ -212,6 +215,9 @@ it('takes a sale without an invoice on its day and what went back as a refund, a
       collectedMinor: 1053 + 1053 - 858,
     }),
   ]);
+  // A year of 53 weeks has four quarters; the credit of 10 September lies in its last days.
+  const weeks = await shop.call('preparer.sheet', { from: '2023-09-09', to: '2024-09-13' });
+  expect(weeks.tax.map((row) => [row.from, row.to])).toEqual([['2024-06-09', '2024-09-13']]);
   expect(sheet.notes.join(' ')).toContain('Sales without an invoice of their own count as paid');
   await shop.call('preparer.sheetPdf', y2024);
   const paper = shop.press.others.find((each) => each.kind === 'report')?.data as ReportPaper;

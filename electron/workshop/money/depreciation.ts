@@ -111,11 +111,11 @@ export function tableWarnings(db: ReadDb, rows: readonly AssetRow[]): readonly s
   const days = byTable.map((row) => row.in_service_on).toSorted();
   const [first, last] = [days[0], days.at(-1)];
   if (first === undefined || last === undefined) return [];
-  const placed = byTable.map((row) => ({
-    inServiceOn: row.in_service_on,
-    basisMinor: basisOf(depreciable(row)),
-  }));
   return yearsBetween(db, first, last).flatMap((year) => {
+    // What went in the year it came counts on neither side (Publication 946, from memory).
+    const placed = byTable
+      .filter(({ disposed_on: gone }) => gone === null || gone > year.to)
+      .map((row) => ({ inServiceOn: row.in_service_on, basisMinor: basisOf(depreciable(row)) }));
     const mine = byTable.filter((row) => year.from <= row.in_service_on && row.in_service_on <= year.to);
     const short =
       mine.length > 0 && year.short

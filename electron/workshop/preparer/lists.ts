@@ -10,13 +10,15 @@ import { taxDueIn } from '../../storage/queries/sheet-money.ts';
 import { depreciable, ownYears } from '../money/depreciation.ts';
 import type { YearFacts } from '../year/gather.ts';
 
-/** Quarters of a year from its own first day; the last one ends with the year. */
+/** Quarters of a year from its own first day; the last one ends with the year, of 53 weeks too. */
 function quartersOf({ from, to }: Span): readonly Span[] {
   const quarters: Span[] = [];
   for (let at = 0, start = from; start <= to; at += 1) {
     const next = addMonths(from, 3 * (at + 1));
     const end = addDays(next, -1);
-    quarters.push({ from: start, to: end < to ? end : to });
+    const isLast = at === 3 || end >= to;
+    quarters.push({ from: start, to: isLast ? to : end });
+    if (isLast) break;
     start = next;
   }
   return quarters;

@@ -63,7 +63,10 @@ export interface SourceWords {
 /** Everything that can be put on a line, expenses by the maker's own categories. */
 export const allSources = (db: ReadDb): readonly SourceWords[] => [
   ...Object.entries(known).map(([source, { label, group }]) => ({ source, label, group })),
-  ...categoryRows(db)
-    .filter((row) => row.archived === 0)
-    .map((row): SourceWords => ({ source: categorySource(row.id), label: row.name, group: 'expenses' })),
+  // One laid away may have been spent on in the year all the same, and must find its line.
+  ...categoryRows(db).map((row): SourceWords => ({
+    source: categorySource(row.id),
+    label: row.name,
+    group: 'expenses',
+  })),
 ];

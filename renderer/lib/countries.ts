@@ -54,6 +54,20 @@ export interface Habits {
   readonly inclusive: boolean;
 }
 
+/**
+ * Brings what is usual in a new country into what was filled in, and leaves alone what was changed by hand.
+ * @returns the values that are to change
+ */
+export const movedHabits = <T extends object>(
+  filled: T,
+  was: Partial<T>,
+  now: Partial<T>,
+): { readonly [K in keyof T]?: T[K] } => {
+  const keys = Object.keys(now) as (keyof T)[];
+  const kept = keys.filter((key) => filled[key] === was[key] && now[key] !== was[key]);
+  return Object.fromEntries(kept.map((key) => [key, now[key]])) as { readonly [K in keyof T]?: T[K] };
+};
+
 /** A first guess from the language of the machine, e.g. `en-US`; everything in it can be changed. */
 export const habitsOf = (language: string): Habits => {
   const region = new Intl.Locale(language).maximize().region ?? 'US';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { currencyOf } from '../../electron/domain/currencies.ts';
-import { countries, habitsOf } from '../../renderer/lib/countries.ts';
+import { countries, habitsOf, movedHabits } from '../../renderer/lib/countries.ts';
 
 describe('what is usual in a country', () => {
   it('offers inches, ounces, dollars and Letter to an American machine', () => {
@@ -22,6 +22,18 @@ describe('what is usual in a country', () => {
       lengthHabit: 'mm',
       weightHabit: 'g',
       paper: 'A4',
+      taxLabel: 'VAT',
+      inclusive: true,
+    });
+  });
+
+  it('follows the country chosen, but for what was changed by hand', () => {
+    const [was, now] = [habitsOf('en-US'), habitsOf('en-DE')];
+    expect(movedHabits(was, was, now)).toEqual(now);
+    expect(movedHabits({ ...was, currency: 'CHF', paper: 'A4' }, was, now)).toEqual({
+      country: 'DE',
+      lengthHabit: 'mm',
+      weightHabit: 'g',
       taxLabel: 'VAT',
       inclusive: true,
     });

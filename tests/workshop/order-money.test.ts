@@ -142,6 +142,16 @@ describe('a deposit', () => {
     expect(await shop.call('orders.head', {})).toMatchObject({ keptMinor: 3000, giveBackMinor: 2000 });
     await shop.call('selling.credit', credit);
     expect(await shop.call('orders.head', {})).toMatchObject({ keptMinor: 0, giveBackMinor: 5000 });
+    // A year that ended between keeps what was kept in it; the one after gives it back, and owes the money.
+    const told = async (from: string, to: string) => {
+      const { income, heldMinor, cashBridge, cash } = await shop.call('year.report', { from, to });
+      const kept = income.figures.find((one) => one.key === 'income.kept')?.value;
+      const apart = cashBridge.reduce((sum, line) => sum + line.amountMinor, 0);
+      expect(apart).toBe((cash.total.value ?? 0) - (income.total.value ?? 0));
+      return [kept, heldMinor];
+    };
+    expect(await told('2024-01-01', '2024-09-20')).toEqual([5000, 0]);
+    expect(await told('2024-09-21', '2025-06-30')).toEqual([-5000, 5000]);
   });
 
   it('kept and taxed anew moves for good', async () => {

@@ -1,5 +1,5 @@
 /** What comes in beside the knives, and the fees of it: services, kept deposits. Amounts in the minor unit. */
-import { sql } from 'kysely';
+import { type RawBuilder, sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 
 /** What was invoiced for service, or credited of it. */
@@ -34,12 +34,14 @@ export const serviceIncome = (db: ReadDb, from: string, to: string): ServiceInco
       .orderBy('i.series_no'),
   );
 
-/** What was kept of the deposits of one cancelled order. */
+/** What was kept of the deposits of one cancelled order, or given back of it later. */
 export interface KeptDeposit {
   readonly orderId: string;
   readonly orderNumber: number;
-  /** Local day the order was cancelled. */
+  /** Local day the order was cancelled, or what was kept was credited after all. */
   readonly on: string;
+  /** It was credited after the order was cancelled; the amounts are below zero. */
+  readonly later: boolean;
   readonly buyerId: string;
   readonly buyerName: string;
   /** Without tax. */
@@ -47,25 +49,51 @@ export interface KeptDeposit {
   readonly taxMinor: number;
 }
 
-/** Kept deposits by order, by the day it was cancelled; both days counted. */
-export const keptDepositsByOrder = (db: ReadDb, from: string, to: string): KeptDeposit[] =>
-  db
-    .all(
-      db.q
-        .selectFrom('orders as o')
-        .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
-        .where('o.state', '=', 'cancelled')
-        .where('o.ended_on', '>=', from)
-        .where('o.ended_on', '<=', to)
-        .where('o.kept_minor', '<>', 0)
-        .select(['o.id as orderId', 'o.number as orderNumber', 'o.ended_on as on'])
-        .select(['o.buyer_id as buyerId', 'p.name as buyerName', 'o.kept_tax_minor as taxMinor'])
-        .select(sql<number>`o.kept_minor - o.kept_tax_minor`.as('netMinor'))
-        .orderBy('o.ended_on')
-        .orderBy('o.number'),
-    )
+/** Deposits of order `o` credited after a day; above zero. The order itself holds what is kept of them now. */
+export const keptGivenBack = (column: 'total_minor' | 'tax_minor', after: RawBuilder<unknown>) =>
+  sql<number>`coalesce((SELECT -sum(k.${sql.ref(column)}) FROM invoices d JOIN invoices k ON k.credits_id = d.id
+    WHERE d.order_id = o.id AND d.kind = 'deposit' AND k.issued_on > ${after}), 0)`;
+
+/**
+ * Kept deposits by order, by the day it was cancelled, and what of them was credited later, by the day of the credit, so
+ * that a year gone by does not change; both days counted.
+ */
+export function keptDepositsByOrder(db: ReadDb, from: string, to: string): KeptDeposit[] {
+  const ended = sql.ref('o.ended_on');
+  const keptMinor = sql<number>`o.kept_minor + ${keptGivenBack('total_minor', ended)}`;
+  const taxMinor = sql<number>`o.kept_tax_minor + ${keptGivenBack('tax_minor', ended)}`;
+  const cancelled = db.q
+    .selectFrom('orders as o')
+    .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
+    .where('o.state', '=', 'cancelled')
+    .select(['o.id as orderId', 'o.number as orderNumber', 'o.buyer_id as buyerId', 'p.name as buyerName']);
+  const kept = db.all(
+    cancelled
+      .where('o.ended_on', '>=', from)
+      .where('o.ended_on', '<=', to)
+      .where(sql<boolean>`${keptMinor} <> 0`)
+      .select(['o.ended_on as on', taxMinor.as('taxMinor')])
+      .select(sql<number>`${keptMinor} - (${taxMinor})`.as('netMinor'))
+      .orderBy('o.ended_on')
+      .orderBy('o.number'),
+  );
+  const given = db.all(
+    cancelled
+      .innerJoin('invoices as d', 'd.order_id', 'o.id')
+      .innerJoin('invoices as k', 'k.credits_id', 'd.id')
+      .where('d.kind', '=', 'deposit')
+      .whereRef('k.issued_on', '>', 'o.ended_on')
+      .where('k.issued_on', '>=', from)
+      .where('k.issued_on', '<=', to)
+      .select(['k.issued_on as on', 'k.tax_minor as taxMinor', 'k.net_minor as netMinor'])
+      .orderBy('k.issued_on'),
+  );
+  return [
     // The days asked for leave none without one.
-    .map((row) => ({ ...row, on: row.on ?? '' }));
+    ...kept.map((row) => ({ ...row, on: row.on ?? '', later: false })),
+    ...given.map((row) => ({ ...row, later: true })),
+  ];
+}
 
 /** The fee of one charge that no sale carries. */
 export interface FeeBesideKnives {

@@ -1,6 +1,7 @@
 /** Money of invoices in a year, row by row where it is few: payments, what each invoice asks, customers' money. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
+import { keptGivenBack } from './income-beside-knives.ts';
 import { amongIds } from './like.ts';
 import type { Days } from './year-knives.ts';
 
@@ -100,15 +101,17 @@ export const ordersOf = (db: ReadDb, ids: readonly string[]) =>
 export const heldAt = (db: ReadDb, day: string) => {
   const paid = sql<number>`coalesce((SELECT sum(y.amount_minor) FROM invoices i JOIN payments y ON y.invoice_id = i.id
     WHERE i.order_id = o.id AND i.kind = 'deposit' AND y.on_date <= ${day}), 0)`;
+  // As it was on the day: what was credited of it later was still kept then.
+  const kept = sql<number>`CASE WHEN o.ended_on <= ${day} THEN o.kept_minor + ${keptGivenBack('total_minor', sql`${day}`)} ELSE 0 END`;
   return db.all(
     db.q
       .selectFrom('orders as o')
       .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
       .where(sql<boolean>`o.agreed_on <= ${day}`)
       .where(sql<boolean>`(o.ended_on IS NULL OR o.ended_on > ${day} OR o.state = 'cancelled')`)
-      .where(sql<boolean>`${paid} - CASE WHEN o.ended_on <= ${day} THEN o.kept_minor ELSE 0 END <> 0`)
+      .where(sql<boolean>`${paid} - ${kept} <> 0`)
       .select(['o.id', 'o.number', 'p.name as buyer_name'])
-      .select(sql<number>`${paid} - CASE WHEN o.ended_on <= ${day} THEN o.kept_minor ELSE 0 END`.as('minor'))
+      .select(sql<number>`${paid} - ${kept}`.as('minor'))
       .orderBy('o.number'),
   );
 };

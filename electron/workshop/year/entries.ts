@@ -134,10 +134,12 @@ const serviceEntries = ({ facts }: Asked): Behind =>
   }));
 
 const keptEntries = ({ facts }: Asked): Behind =>
-  facts.cash.kept.map((one) => ({
-    id: one.orderId,
+  facts.cash.kept.map((one, at) => ({
+    id: `${one.orderId}~${String(at)}`,
     on: one.on,
-    what: 'Kept of the deposit when the order was cancelled',
+    what: one.later
+      ? 'Credited of a kept deposit after all'
+      : 'Kept of the deposit when the order was cancelled',
     who: one.buyerName,
     amount: one.netMinor,
     href: `#/orders/${one.orderId}`,

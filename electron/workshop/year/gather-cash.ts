@@ -156,7 +156,7 @@ function earnedBy(
     const key = sale.order_id !== null ? `order ${sale.order_id}` : `sale ${sale.id}`;
     add(key, delta.priceMinor + delta.shippingMinor, told.on >= span.from);
   }
-  for (const { orderId, netMinor } of facts.kept) add(`order ${orderId}`, netMinor, true);
+  for (const { orderId, netMinor, later } of facts.kept) add(`order ${orderId}`, netMinor, !later);
   for (const { invoiceId, netMinor } of facts.service) add(`invoice ${invoiceId}`, netMinor, true);
   return earned;
 }

@@ -52,18 +52,31 @@ export interface Covering {
   /** What is left of each lot. Bars, sheets and blocks cannot be joined, so each counts for itself. */
   readonly lots: readonly number[];
   readonly joins: boolean;
-  /** What open knives still have to take. */
-  readonly spokenFor: number;
+  /** What open knives still have to take, each by itself. */
+  readonly spokenFor: readonly number[];
   /** Shares of a bar are rounded; so much may be missing of one. */
   readonly tolerance: number;
 }
 
+/** What is left of lots that cannot be joined once open knives took theirs: the largest first, each from the shortest that does. */
+function leftBeside({ lots, spokenFor, tolerance }: Covering): number[] {
+  const left = lots.toSorted((a, b) => a - b);
+  for (const need of spokenFor.toSorted((a, b) => b - a)) {
+    const at = left.findIndex((qty) => qty + tolerance >= need);
+    if (at === -1) continue;
+    left[at] = Math.max(0, (left[at] ?? 0) - need);
+    left.sort((a, b) => a - b);
+  }
+  return left;
+}
+
 /** How many knives an item is enough for, open ones served first. An upper bound where lots cannot be joined. */
-export function enoughFor({ perKnife, lots, joins, spokenFor, tolerance }: Covering): number {
+export function enoughFor(covering: Covering): number {
+  const { perKnife, lots, joins, spokenFor, tolerance } = covering;
   if (perKnife <= 0) return Number.MAX_SAFE_INTEGER;
   const fits = (qty: number): number => Math.max(0, Math.floor((qty + tolerance) / perKnife));
-  const free = fits(sumOf(lots, (lot) => lot) - spokenFor);
-  return joins ? free : Math.min(free, sumOf(lots, fits));
+  const free = fits(sumOf(lots, (lot) => lot) - sumOf(spokenFor, (need) => need));
+  return joins ? free : Math.min(free, sumOf(leftBeside(covering), fits));
 }
 
 /** Why a model stands where it stands in the list; see `standingOf`. */

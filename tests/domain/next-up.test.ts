@@ -31,11 +31,15 @@ describe('how a model stands', () => {
 
 describe('what the rack is enough for', () => {
   it('does not join two short ends, and serves open knives first', () => {
-    const bar = { perKnife: 10, lots: [9, 9, 25], joins: false, spokenFor: 0, tolerance: 0 };
+    const bar = { perKnife: 10, lots: [9, 9, 25], joins: false, spokenFor: [] as number[], tolerance: 0 };
     expect(enoughFor(bar)).toBe(2);
     expect(enoughFor({ ...bar, joins: true })).toBe(4);
-    expect(enoughFor({ ...bar, spokenFor: 30 })).toBe(1);
-    expect(enoughFor({ ...bar, lots: [], spokenFor: 30 })).toBe(0);
+    expect(enoughFor({ ...bar, spokenFor: [30] })).toBe(1);
+    expect(enoughFor({ ...bar, lots: [], spokenFor: [30] })).toBe(0);
+    // Two open knives take 10 each off the 25: the short ends of 9 make no third, though 23 are left in all.
+    expect(enoughFor({ ...bar, spokenFor: [10, 10] })).toBe(0);
+    // One that needs 9 takes a short end, and the 25 stays whole.
+    expect(enoughFor({ ...bar, spokenFor: [9] })).toBe(2);
   });
   it('never falls with more on the rack, nor rises with more spoken for', () => {
     const lot = fc.nat(1000);
@@ -46,9 +50,9 @@ describe('what the rack is enough for', () => {
         lot,
         fc.boolean(),
         (lots, perKnife, more, joins) => {
-          const now = { perKnife, lots, joins, spokenFor: 0, tolerance: 0 };
+          const now = { perKnife, lots, joins, spokenFor: [], tolerance: 0 };
           expect(enoughFor({ ...now, lots: [...lots, more] })).toBeGreaterThanOrEqual(enoughFor(now));
-          expect(enoughFor({ ...now, spokenFor: more })).toBeLessThanOrEqual(enoughFor(now));
+          expect(enoughFor({ ...now, spokenFor: [more] })).toBeLessThanOrEqual(enoughFor(now));
         },
       ),
       { numRuns: 60 },

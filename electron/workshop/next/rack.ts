@@ -43,7 +43,9 @@ class Shelf {
     const bar = this.#bar(first.item_id);
     const lots = (this.#lots.get(first.item_id) ?? []).map((lot) => lot.qty_left);
     const perKnife = sumOf(parts, (part) => stillToTake({ ...part, taken: 0 }, bar));
-    const spokenFor = sumOf(this.#needs.get(first.item_id) ?? [], (need) => stillToTake(need, bar));
+    const spokenFor = (this.#needs.get(first.item_id) ?? [])
+      .map((need) => stillToTake(need, bar))
+      .filter((qty) => qty > 0);
     const tolerance = Math.max(...parts.map((part) => part.per_bar ?? 0));
     const joins = !APART.has(first.form);
     return {
@@ -54,7 +56,7 @@ class Shelf {
       pieceWord: first.piece_word,
       perKnifeQty: perKnife,
       onRackQty: sumOf(lots, (lot) => lot),
-      spokenForQty: spokenFor,
+      spokenForQty: sumOf(spokenFor, (qty) => qty),
       main: first.form !== 'worth' && parts.some((part) => part.use_as === 'material'),
       enoughFor: enoughFor({ perKnife, lots, joins, spokenFor, tolerance }),
     };

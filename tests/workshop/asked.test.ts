@@ -100,7 +100,10 @@ describe('a small workshop', () => {
     const worked = await makeParing(shop, 'W01');
     const plain = await plainKnife(shop);
     await shop.call('selling.sell', saleOf(shop, worked));
-    await shop.call('selling.sell', saleOf(shop, plain, { on: '2024-09-01' }));
+    const handed = { shippingMinor: 0, postagePaidMinor: 0 };
+    await shop.call('selling.sell', saleOf(shop, plain, { on: '2024-09-01', ...handed }));
+    // One was posted, the other handed over.
+    expect((await shop.call('asked.postage', {}))[0]).toMatchObject({ parcels: 1, lostMinor: 5 });
 
     const hours = (await shop.call('asked.hours', { by: 'year' })).find((row) => row.name === '2024');
     const { overhead } = await shop.call('year.report', { from: '2024-01-01', to: '2024-12-31' });

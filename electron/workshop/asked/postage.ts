@@ -24,7 +24,8 @@ export function postageByYear(db: ReadDb): PostageRow[] {
       {
         year: first.on_date.slice(0, 4),
         abroad: first.abroad === 1,
-        parcels: own.length,
+        // What was handed over was no parcel.
+        parcels: own.filter((sale) => sale.shipping_minor > 0 || sale.postage_paid_minor > 0).length,
         ...{ chargedMinor, paidMinor, lostMinor: paidMinor - chargedMinor },
       },
     ];

@@ -333,7 +333,13 @@ export function lowestSince(db: ReadDb, lotId: string, on: string): number {
     .select(['on_date', sql<number>`sum(sum(qty)) OVER (ORDER BY on_date)`.as('held')])
     .where('lot_id', '=', lotId)
     .groupBy('on_date');
-  const since = db.q.selectFrom(days.as('d')).where('on_date', '>=', on);
+  // What it held on the day itself stands with the last day before it on which something moved.
+  const begin = db.q
+    .selectFrom('movements')
+    .select((e) => e.fn.max('on_date').as('day'))
+    .where('lot_id', '=', lotId)
+    .where('on_date', '<=', on);
+  const since = db.q.selectFrom(days.as('d')).where('on_date', '>=', begin);
   return db.one(since.select((e) => e.fn.min<number | null>('held').as('least')))?.least ?? 0;
 }
 

@@ -2,19 +2,18 @@
 import { refused } from '../../api/errors.ts';
 import type { Movement } from '../../api/stock.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
-import { drawLot, shareOfValue } from '../../domain/stock.ts';
+import { shareOfValue } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { lastMovedOn, lotSums, receiptTakenBack, tagOf } from '../../storage/queries/lots.ts';
-import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { demandReceived, toLotState } from './draw.ts';
+import { demandReceived, needItem, pickFromRack } from './draw.ts';
 import { needLot, type NeededLot } from './lots.ts';
 import { type NewMovement, post } from './post.ts';
 import { needMovement } from './take-back.ts';
-import { describer, toMovement } from './views.ts';
+import { toMovement } from './views.ts';
 
 function postAndRead(ctx: CommandContext, movement: Omit<NewMovement, 'id'>): Movement {
   const id = ctx.newId();
@@ -26,10 +25,8 @@ function postAndRead(ctx: CommandContext, movement: Omit<NewMovement, 'id'>): Mo
 export const takeOut: HandlerFor<'stock.takeOut'> = {
   run(ctx, { lotId, kind, qty, reason, on }) {
     needWorkshop(ctx.db);
-    demandCome(ctx.clock.today(), on);
-    const lot = needLot(ctx.db, lotId);
-    demandReceived(lot, on);
-    const { valueMicro } = valueOrRefuse(drawLot(toLotState(lot), qty, describer(lot)), 'qty');
+    const item = needItem(ctx.db, needLot(ctx.db, lotId).item_id);
+    const { valueMicro } = pickFromRack(ctx, item, { lotId, qty, on });
     return postAndRead(ctx, { lotId, on, kind, qty: -qty, valueMicro: -valueMicro, reason });
   },
 };

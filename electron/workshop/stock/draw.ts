@@ -5,7 +5,7 @@ import { sumOf } from '../../domain/integers.ts';
 import { drawFifo, drawLot, type Drawn, type LotState } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { itemRow } from '../../storage/queries/items.ts';
-import { type LotLeft, lotsLeft, tagOf } from '../../storage/queries/lots.ts';
+import { type LotLeft, lotsLeft, lowestSince, tagOf } from '../../storage/queries/lots.ts';
 import { partLabelOf } from '../../storage/queries/models.ts';
 import { stageRow } from '../../storage/queries/workshop.ts';
 import { valueOrRefuse } from '../answers.ts';
@@ -113,6 +113,23 @@ function drawOldest(db: ReadDb, item: NeededItem, order: RackOrder): Drawn {
 }
 
 /**
+ * What lies there now may have come back or been found since: on no day may a lot hold less than nothing.
+ * @throws FaultError `refused` naming the lot and what it held
+ */
+function demandThereSince(db: ReadDb, item: NeededItem, on: string, { draws }: Drawn): void {
+  for (const { lotId, qty } of draws) {
+    const held = lowestSince(db, lotId, on);
+    if (held >= qty) continue;
+    const lot = needLot(db, lotId);
+    const had = held <= 0 ? 'nothing' : `only ${describer(item)(held)}`;
+    throw refused(
+      `On ${on} or a day after it the books had ${had} of ${tagOf(lot.number)}; what lies there now was found or came back later. Take less, or write the day of that.`,
+      'on',
+    );
+  }
+}
+
+/**
  * Works out what leaves which lots and what it is worth, by the item's costing rule; the caller posts it.
  * @throws FaultError when the day has not come yet, the lot is unknown or not enough was there on that day
  */
@@ -121,6 +138,7 @@ export function pickFromRack(ctx: CommandContext, item: NeededItem, order: RackO
   demandCome(ctx.clock.today(), on);
   const drawn =
     lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
+  demandThereSince(ctx.db, item, on, drawn);
   return item.costing === 'average' ? atItsDay(ctx, item.id, on, drawn) : drawn;
 }
 

@@ -55,7 +55,7 @@ describe.runIf(chromiumPath !== undefined)('a stocktake', () => {
     );
     await page.keyboard.type('3 oz');
     await page.keyboard.press('Enter');
-    await hands.see('Write a quantity, for example');
+    await hands.see('“oz” measures a weight');
     await page.keyboard.press('Control+A');
     await page.keyboard.type('3');
     await page.keyboard.press('Enter');

@@ -79,7 +79,7 @@ export function lossOf(db: ReadDb): { readonly share: number; readonly how: stri
   const lost = own.ended - own.finished;
   return {
     share: 1 - likelyShare(own.finished, own.ended, USUALLY_FINISHED),
-    how: `${String(lost)} of ${String(own.ended)} own knives were lost; 1 of 20 more is supposed (common practice)`,
+    how: `${String(lost)} of ${String(own.ended)} own knives ${lost === 1 ? 'was' : 'were'} lost; 1 lost of 20 is supposed beside them (common practice)`,
   };
 }
 

@@ -38,34 +38,48 @@ export interface GapCounts {
 
 const count = (query: ReturnType<typeof sql>) => sql<number>`(SELECT count(*) FROM ${query})`;
 
+/** What is missing of the knives sold in a year and not taken back in it. */
+const soldGaps = (db: ReadDb, { from, to }: Days): Pick<GapCounts, 'noInvoice' | 'noMinutes' | 'noCost'> => {
+  const isInvoiced = sql`EXISTS (SELECT 1 FROM invoices i WHERE i.sale_id = s.id AND i.kind IN ('sale', 'second', 'balance'))`;
+  const row = db.one(
+    db.q
+      .selectFrom('sales as s')
+      .innerJoin('builds as b', 'b.id', 's.build_id')
+      .where('s.on_date', '>=', from)
+      .where('s.on_date', '<=', to)
+      .where((e) => e.or([e('s.taken_back_on', 'is', null), e('s.taken_back_on', '>', to)]))
+      .select([
+        sql<number>`count(*) FILTER (WHERE NOT ${isInvoiced})`.as('noInvoice'),
+        sql<number>`count(*) FILTER (WHERE b.minutes = 0)`.as('noMinutes'),
+        sql<number>`count(*) FILTER (WHERE b.cost_micro = 0)`.as('noCost'),
+      ]),
+  );
+  return row ?? { noInvoice: 0, noMinutes: 0, noCost: 0 };
+};
+
 /** @param before the day before the year */
 export const gapCounts = (db: ReadDb, { from, to }: Days, before: string): GapCounts => {
-  const sold = sql`sales s WHERE s.on_date BETWEEN ${from} AND ${to} AND (s.taken_back_on IS NULL OR s.taken_back_on > ${to})`;
   const spent = sql`expenses e WHERE e.cost_on BETWEEN ${from} AND ${to} AND e.reverses_id IS NULL
     AND NOT EXISTS (SELECT 1 FROM expenses r WHERE r.reverses_id = e.id)`;
   const pinned = (kind: string, id: string) =>
     sql`NOT EXISTS (SELECT 1 FROM attachments a WHERE a.owner_kind = ${sql.lit(kind)} AND a.owner_id = ${sql.ref(id)} AND a.removed_at IS NULL)`;
-  const none: GapCounts = {
-    ...{ noReceipt: 0, owed: 0, noInvoice: 0, unpaid: 0, noMinutes: 0 },
-    ...{ noCost: 0, noPaper: 0, openService: 0, openingCount: 0, closingCount: 0 },
+  const none = {
+    noReceipt: 0,
+    owed: 0,
+    unpaid: 0,
+    noPaper: 0,
+    openService: 0,
+    openingCount: 0,
+    closingCount: 0,
   };
   const row = db.one(
     db.q.selectNoFrom([
       count(sql`${spent} AND e.receipt = 0 AND ${pinned('expense', 'e.id')}`).as('noReceipt'),
       count(sql`${spent} AND e.paid_on IS NULL`).as('owed'),
-      count(
-        sql`${sold} AND NOT EXISTS (SELECT 1 FROM invoices i WHERE i.sale_id = s.id AND i.kind IN ('sale', 'second', 'balance'))`,
-      ).as('noInvoice'),
       count(sql`invoices i WHERE i.issued_on BETWEEN ${from} AND ${to} AND i.kind <> 'credit' AND i.total_minor - i.prepaid_minor
         > coalesce((SELECT sum(y.amount_minor) FROM payments y WHERE y.invoice_id = i.id AND y.on_date <= ${to}), 0)
         + coalesce((SELECT -sum(k.total_minor) FROM invoices k WHERE k.credits_id = i.id AND k.issued_on <= ${to}), 0)`).as(
         'unpaid',
-      ),
-      count(sql`${sold} AND EXISTS (SELECT 1 FROM builds b WHERE b.id = s.build_id AND b.minutes = 0)`).as(
-        'noMinutes',
-      ),
-      count(sql`${sold} AND EXISTS (SELECT 1 FROM builds b WHERE b.id = s.build_id AND b.cost_micro = 0)`).as(
-        'noCost',
       ),
       count(
         sql`lots l WHERE l.received_on BETWEEN ${from} AND ${to} AND l.listing <> '' AND l.paper_number = '' AND ${pinned('lot', 'l.id')}`,
@@ -82,7 +96,7 @@ export const gapCounts = (db: ReadDb, { from, to }: Days, before: string): GapCo
       ),
     ]),
   );
-  return row ?? none;
+  return { ...(row ?? none), ...soldGaps(db, { from, to }) };
 };
 
 /** True when anything was bought, worked or sold before a day: a year that begins then has an opening stock. */

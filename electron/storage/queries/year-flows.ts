@@ -1,46 +1,69 @@
 /** What moved in a year: goods in and out of stock, charges, hours, and the money of invoices. Sums only. */
-import { sql } from 'kysely';
+import { type RawBuilder, sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { amongIds } from './like.ts';
 import type { Days } from './year-knives.ts';
 
-/** The last movement there is: where a walk over the ledger ends. */
-export const lastMovement = (db: ReadDb): number =>
-  db.one(db.q.selectFrom('movements').select((e) => e.fn.max<number | null>('seq').as('top')))?.top ?? 0;
-
-/** A stretch of the ledger. */
-export interface Stretch {
-  readonly above: number;
-  readonly upTo: number;
-}
+/** Day of the first movement there is: where a walk over the ledger begins. */
+export const firstMovement = (db: ReadDb): string | undefined =>
+  db.one(db.q.selectFrom('movements').select('on_date').orderBy('on_date').limit(1))?.on_date;
 
 /** Lots of supplies that are an expense when bought, and no stock. */
 const loose = sql`(SELECT l.id FROM lots l JOIN items i ON i.id = l.item_id WHERE i.incidental = 1)`;
 
+/** The ledger in a stretch of days. */
+const movedIn = (db: ReadDb, { from, to }: Days) =>
+  db.q.selectFrom('movements as m').where('m.on_date', '>=', from).where('m.on_date', '<=', to);
+
+/** Value moved, by what it was. */
+interface StockFlow {
+  readonly what: string;
+  readonly loose: number;
+  readonly value_micro: number;
+}
+
 /**
- * Value moved in a stretch of the ledger, by month and what it was. `month` is empty for all before the year. `what`:
- * the kind of movement; a reversal stands under the kind it takes back, `knife` is everything on a knife, `opened`,
- * `intoBath` and `making` what went there and came from there.
+ * Value moved in a stretch of days, by what it was. `what`: the kind of movement; a reversal stands under the kind it
+ * takes back, `knife` is everything on a knife, `opened`, `intoBath` and `making` what went there and came from there.
+ * Nearly all of a ledger is on knives: that is summed without putting it in groups, which is most of the work.
  */
-export const stockFlows = (db: ReadDb, { from, to }: Days, { above, upTo }: Stretch, hasLoose: boolean) =>
+export const stockFlows = (db: ReadDb, days: Days, hasLoose: boolean): readonly StockFlow[] => {
+  const isLoose = hasLoose ? sql<number>`m.lot_id IN ${loose}` : sql<number>`0`;
+  const sums = db.one(
+    movedIn(db, days).select([
+      sql<number>`coalesce(sum(m.value_micro) FILTER (WHERE m.build_id IS NOT NULL AND NOT ${isLoose}), 0)`.as(
+        'knife',
+      ),
+      sql<number>`coalesce(sum(m.value_micro) FILTER (WHERE m.build_id IS NOT NULL AND ${isLoose}), 0)`.as(
+        'looseKnife',
+      ),
+      sql<number>`count(*) FILTER (WHERE m.build_id IS NULL)`.as('others'),
+    ]),
+  );
+  if (sums === undefined) return [];
+  const knives = [
+    { what: 'knife', loose: 0, value_micro: sums.knife },
+    { what: 'knife', loose: 1, value_micro: sums.looseKnife },
+  ].filter((flow) => flow.value_micro !== 0);
+  return sums.others === 0 ? knives : [...knives, ...otherFlows(db, days, isLoose)];
+};
+
+/** Value of the movements that are on no knife. */
+const otherFlows = (db: ReadDb, days: Days, isLoose: RawBuilder<number>): readonly StockFlow[] =>
   db.all(
-    db.q
-      .selectFrom('movements as m')
-      .where('m.seq', '>', above)
-      .where('m.seq', '<=', upTo)
-      .where('m.on_date', '<=', to)
+    movedIn(db, days)
+      .where('m.build_id', 'is', null)
       .where('m.value_micro', '<>', 0)
       .select([
-        sql<string>`CASE WHEN m.on_date < ${from} THEN '' ELSE substr(m.on_date, 1, 7) END`.as('month'),
-        sql<string>`CASE WHEN m.build_id IS NOT NULL THEN 'knife' WHEN m.making_id IS NOT NULL THEN 'making'
-          WHEN m.opening_id IS NOT NULL THEN 'opened' WHEN m.bath_event_id IS NOT NULL THEN 'intoBath'
+        sql<string>`CASE WHEN m.making_id IS NOT NULL THEN 'making' WHEN m.opening_id IS NOT NULL THEN 'opened'
+          WHEN m.bath_event_id IS NOT NULL THEN 'intoBath'
           WHEN m.kind = 'reversal' THEN (SELECT r.kind FROM movements r WHERE r.id = m.reverses_id) ELSE m.kind END`.as(
           'what',
         ),
-        (hasLoose ? sql<number>`m.lot_id IN ${loose}` : sql<number>`0`).as('loose'),
+        isLoose.as('loose'),
       ])
       .select((e) => e.fn.sum<number>('m.value_micro').as('value_micro'))
-      .groupBy(['month', 'what', 'loose']),
+      .groupBy(['what', 'loose']),
   );
 
 /** Which kinds of things there are at all, so that nobody looks for the others at every turn. */
@@ -56,19 +79,9 @@ export const thereIs = (db: ReadDb, before: string) =>
   );
 export type ThereIs = NonNullable<ReturnType<typeof thereIs>>;
 
-/** Knives something was taken for in a year, in a stretch of the ledger. */
-export const knivesMoved = (db: ReadDb, { from, to }: Days, { above, upTo }: Stretch) =>
-  db.all(
-    db.q
-      .selectFrom('movements')
-      .distinct()
-      .select('build_id')
-      .where('seq', '>', above)
-      .where('seq', '<=', upTo)
-      .where('on_date', '>=', from)
-      .where('on_date', '<=', to)
-      .where('build_id', 'is not', null),
-  );
+/** Knives something was taken for in a stretch of days. */
+export const knivesMoved = (db: ReadDb, days: Days) =>
+  db.all(movedIn(db, days).where('m.build_id', 'is not', null).distinct().select('m.build_id'));
 
 /** Knives something was charged to in a year. */
 export const knivesCharged = (db: ReadDb, { from, to }: Days) =>
@@ -148,7 +161,7 @@ export const freightKept = (db: ReadDb, { from, to }: Days) =>
       .orderBy('p.id'),
   );
 
-/** Hours booked in a year by month and what they were spent on. */
+/** Hours booked in a month, or a part of one, and what they were spent on. */
 export const hourFlows = (db: ReadDb, { from, to }: Days) =>
   db.all(
     db.q
@@ -158,14 +171,13 @@ export const hourFlows = (db: ReadDb, { from, to }: Days) =>
       .where('s.on_date', '>=', from)
       .where('s.on_date', '<=', to)
       .select([
-        sql<string>`substr(s.on_date, 1, 7)`.as('month'),
         's.stage_code',
         's.work_kind',
         sql<number>`s.making_id IS NOT NULL`.as('making'),
         sql<number>`s.source = 'guess'`.as('guess'),
       ])
       .select((e) => e.fn.sum<number>('s.minutes').as('minutes'))
-      .groupBy(['month', 's.stage_code', 's.work_kind', 'making', 'guess']),
+      .groupBy(['s.stage_code', 's.work_kind', 'making', 'guess']),
   );
 
 /** Minutes on knives begun in a year, whenever they were worked. */

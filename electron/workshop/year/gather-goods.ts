@@ -10,8 +10,8 @@ import {
   chargeFlows,
   chargesIn,
   knivesCharged,
+  firstMovement,
   knivesMoved,
-  lastMovement,
   stockFlows,
   type ThereIs,
 } from '../../storage/queries/year-flows.ts';
@@ -26,9 +26,10 @@ import {
 } from '../../storage/queries/year-knives.ts';
 import { groupRows } from '../../domain/year-sales.ts';
 import type { Steps } from '../../domain/steps.ts';
+import { stretchesIn } from './months.ts';
 
 /** Small enough that no step takes longer than a blink, large enough that steps cost nothing. */
-const [MOVEMENTS, NUMBERS, KNIVES] = [10_000, 10_000, 250];
+const [NUMBERS, KNIVES] = [10_000, 250];
 
 export interface Ledger {
   /** Rack, supplies without stock left out: before the year, and by month in it. */
@@ -68,27 +69,24 @@ export function* walkLedger(db: ReadDb, span: Days, there: ThereIs): Steps<Ledge
     new Set<string>(),
   ];
   let [rackBefore, looseKnife, looseBought] = [0, 0, 0];
-  const last = lastMovement(db);
-  for (let above = 0; above < last; above += MOVEMENTS) {
-    const stretch = { above, upTo: above + MOVEMENTS };
-    for (const { month, what, loose, value_micro: value } of stockFlows(
-      db,
-      span,
-      stretch,
-      there.loose === 1,
-    )) {
-      if (loose === 1) {
-        if (month !== '' && what === 'knife') looseKnife -= value;
-        if (month !== '' && (what === 'receipt' || what === 'return')) looseBought += value;
-      } else if (month === '') rackBefore += value;
-      else {
-        add(rackMonths, month, value);
+  const first = firstMovement(db) ?? span.from;
+  const before = stretchesIn({ from: first, to: addDays(span.from, -1) });
+  for (const days of before) {
+    for (const { loose, value_micro: value } of stockFlows(db, days, there.loose === 1))
+      if (loose === 0) rackBefore += value;
+    yield;
+  }
+  for (const days of stretchesIn(span)) {
+    for (const { what, loose, value_micro: value } of stockFlows(db, days, there.loose === 1)) {
+      if (loose === 0) {
+        add(rackMonths, days.from.slice(0, 7), value);
         add(stock, what, value);
-      }
+      } else if (what === 'knife') looseKnife -= value;
+      else if (what === 'receipt' || what === 'return') looseBought += value;
     }
     yield;
     if (there.soldBefore === 0) continue;
-    for (const { build_id: id } of knivesMoved(db, span, stretch)) if (id !== null) touched.add(id);
+    for (const { build_id: id } of knivesMoved(db, days)) if (id !== null) touched.add(id);
     yield;
   }
   if (there.soldBefore === 1) for (const { build_id: id } of knivesCharged(db, span)) touched.add(id);

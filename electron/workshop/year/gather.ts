@@ -56,7 +56,7 @@ export interface YearFacts {
   readonly receivedMonths: ReturnType<typeof incomeByMonth>;
   readonly mileageMinor: number;
   readonly depreciation: ReturnType<typeof depreciationIn>;
-  readonly hours: ReturnType<typeof hourFlows>;
+  readonly hours: readonly HourFlow[];
   readonly stages: ReturnType<typeof stageNames>;
   readonly minutesBegun: number;
   readonly points: readonly StockPoint[];
@@ -66,6 +66,9 @@ export interface YearFacts {
   readonly held: ReturnType<typeof heldAt>;
   readonly unsold: ReturnType<typeof unsoldCharges>;
 }
+
+/** Hours of a month on one thing. */
+type HourFlow = ReturnType<typeof hourFlows>[number] & { readonly month: string };
 
 const freightOf = (db: ReadDb, span: Days) => {
   const { decimals } = houseOf(db);
@@ -95,9 +98,10 @@ function* gatherMoney(db: ReadDb, span: Days) {
     depreciation: depreciationIn(db, span),
   };
   yield;
-  const hours: ReturnType<typeof hourFlows> = [];
+  const hours: HourFlow[] = [];
   for (const part of monthsIn(span)) {
-    hours.push(...hourFlows(db, part));
+    const month = part.from.slice(0, 7);
+    for (const row of hourFlows(db, part)) hours.push({ ...row, month });
     yield;
   }
   const worked = { hours, stages: stageNames(db) };

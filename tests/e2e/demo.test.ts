@@ -48,6 +48,8 @@ describe.runIf(chromiumPath !== undefined)('the demo workshop', () => {
   it.each(knives)('shows of %s what the table of the workshop says', async (serial) => {
     const { page } = tab;
     const { sale, minutes, mat, cons, energy, pack } = knife(serial);
+    // Wide enough for every column.
+    await page.setViewportSize({ width: 1920, height: 1000 });
     await goTo(page, 'margins');
     await page.getByLabel('Period').selectOption('all');
     const row = page

@@ -7,6 +7,7 @@ export const BUSY_TIMEOUT_MS = 5000;
 /**
  * WAL + FULL: each commit is on the disk before it is acknowledged (the driver's own default on
  * re-opening is NORMAL, which is not). Checkpoints are the core's business, so that no command pays for one.
+ * At most 64 MiB of pages are kept at hand: years of a busy workshop are then read once and not again for every question.
  */
 const wantedPragmas = {
   journal_mode: 'wal',
@@ -15,6 +16,7 @@ const wantedPragmas = {
   trusted_schema: 0,
   cell_size_check: 1,
   mmap_size: 0,
+  cache_size: -65_536,
   wal_autocheckpoint: 0,
   checkpoint_fullfsync: 1,
   busy_timeout: BUSY_TIMEOUT_MS,

@@ -18,6 +18,7 @@ const wanted = {
   trusted_schema: 0,
   cell_size_check: 1,
   mmap_size: 0,
+  cache_size: -65_536,
   wal_autocheckpoint: 0,
   checkpoint_fullfsync: 1,
   busy_timeout: 5000,

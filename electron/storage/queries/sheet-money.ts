@@ -29,21 +29,25 @@ export const saleFeesPaid = (db: ReadDb, { from, to }: Span): number => {
 /** The day an invoice's tax counts. */
 const taxDay = sql<string>`coalesce(i.tax_on, i.issued_on)`;
 
+/** Invoices and credits whose tax counts in a span of days, each with its place. */
+const taxedIn = (db: ReadDb, { from, to }: Span) =>
+  db.q
+    .selectFrom('invoices as i')
+    .leftJoin('invoices as c', 'c.id', 'i.credits_id')
+    .leftJoin('sales as s', (join) => join.on(sql<boolean>`s.id = coalesce(i.sale_id, c.sale_id)`))
+    .leftJoin('orders as o', (join) => join.on(sql<boolean>`o.id = coalesce(i.order_id, c.order_id)`))
+    .leftJoin('tax_places as t', (join) =>
+      join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
+    )
+    .where(sql<boolean>`${taxDay} BETWEEN ${from} AND ${to}`);
+
 /**
  * Sales tax that became due in a span of days by place and rate, on invoices and credits. What deposits were taxed for
  * already is off the final invoice, the tax and what it is on.
  */
-export const taxDueIn = (db: ReadDb, { from, to }: Span) =>
+export const taxDueIn = (db: ReadDb, span: Span) =>
   db.all(
-    db.q
-      .selectFrom('invoices as i')
-      .leftJoin('invoices as c', 'c.id', 'i.credits_id')
-      .leftJoin('sales as s', (join) => join.on(sql<boolean>`s.id = coalesce(i.sale_id, c.sale_id)`))
-      .leftJoin('orders as o', (join) => join.on(sql<boolean>`o.id = coalesce(i.order_id, c.order_id)`))
-      .leftJoin('tax_places as t', (join) =>
-        join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
-      )
-      .where(sql<boolean>`${taxDay} BETWEEN ${from} AND ${to}`)
+    taxedIn(db, span)
       .select([
         sql<string>`coalesce(t.name, i.tax_label)`.as('place'),
         'i.tax_rate_ppm as rate_ppm',
@@ -58,17 +62,9 @@ export const taxDueIn = (db: ReadDb, { from, to }: Span) =>
   );
 
 /** The invoices and credits that tax is made of, each with what became due by it. */
-export const taxDocuments = (db: ReadDb, { from, to }: Span) =>
+export const taxDocuments = (db: ReadDb, span: Span) =>
   db.all(
-    db.q
-      .selectFrom('invoices as i')
-      .leftJoin('invoices as c', 'c.id', 'i.credits_id')
-      .leftJoin('sales as s', (join) => join.on(sql<boolean>`s.id = coalesce(i.sale_id, c.sale_id)`))
-      .leftJoin('orders as o', (join) => join.on(sql<boolean>`o.id = coalesce(i.order_id, c.order_id)`))
-      .leftJoin('tax_places as t', (join) =>
-        join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
-      )
-      .where(sql<boolean>`${taxDay} BETWEEN ${from} AND ${to}`)
+    taxedIn(db, span)
       .where(sql<boolean>`i.tax_minor - i.prepaid_tax_minor <> 0`)
       .select(['i.id', 'i.number', 'i.buyer_name', 'i.tax_rate_ppm as rate_ppm', 'i.tax_label as label'])
       .select(['t.name as place', taxDay.as('on_date')])

@@ -1,6 +1,7 @@
 /** Single entries behind the figures of a year that are sums over the books. */
 import { type RawBuilder, sql, type SqlBool } from 'kysely';
 import type { ReadDb } from '../db.ts';
+import { kindOf } from './year-flows.ts';
 import type { Days } from './year-knives.ts';
 
 /** One entry: micro for goods and charges, minutes for hours. */
@@ -74,9 +75,6 @@ export const makingChargeEntries = (db: ReadDb, span: Days): EntryRow[] =>
       .orderBy('c.seq'),
   );
 
-/** What a movement counts as: the same rule as `stockFlows`. */
-const whatOf = sql<string>`CASE WHEN m.kind = 'reversal' THEN (SELECT r.kind FROM movements r WHERE r.id = m.reverses_id) ELSE m.kind END`;
-
 /** Movements with no knife, making, opening or bath: counts, or everything else but what was bought or sent back. */
 export const looseMovements = (db: ReadDb, span: Days, counts: boolean): EntryRow[] =>
   db.all(
@@ -93,8 +91,8 @@ export const looseMovements = (db: ReadDb, span: Days, counts: boolean): EntryRo
       .where('i.incidental', '=', 0)
       .where(
         counts
-          ? sql<SqlBool>`${whatOf} = 'count'`
-          : sql<SqlBool>`${whatOf} NOT IN ('count', 'receipt', 'return')`,
+          ? sql<SqlBool>`${kindOf} = 'count'`
+          : sql<SqlBool>`${kindOf} NOT IN ('count', 'receipt', 'return')`,
       )
       .select([
         'm.id',
@@ -148,7 +146,7 @@ export const boughtEntries = (db: ReadDb, span: Days, loose: boolean): EntryRow[
     .where('m.making_id', 'is', null)
     .where('m.opening_id', 'is', null)
     .where('m.bath_event_id', 'is', null)
-    .where(sql<SqlBool>`${whatOf} IN ('receipt', 'return')`);
+    .where(sql<SqlBool>`${kindOf} IN ('receipt', 'return')`);
   const wanted = loose ? all.where('i.incidental', '=', 1) : all;
   return db.all(wanted.select(['m.value_micro as amount', sql<string | null>`NULL`.as('build_id')]));
 };

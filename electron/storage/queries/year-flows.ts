@@ -48,6 +48,9 @@ export const stockFlows = (db: ReadDb, days: Days, hasLoose: boolean): readonly 
   return sums.others === 0 ? knives : [...knives, ...otherFlows(db, days, isLoose)];
 };
 
+/** The kind of a movement; a reversal stands under the kind it takes back. */
+export const kindOf = sql<string>`CASE WHEN m.kind = 'reversal' THEN (SELECT r.kind FROM movements r WHERE r.id = m.reverses_id) ELSE m.kind END`;
+
 /** Value of the movements that are on no knife. */
 const otherFlows = (db: ReadDb, days: Days, isLoose: RawBuilder<number>): readonly StockFlow[] =>
   db.all(
@@ -57,9 +60,7 @@ const otherFlows = (db: ReadDb, days: Days, isLoose: RawBuilder<number>): readon
       .select([
         sql<string>`CASE WHEN m.making_id IS NOT NULL THEN 'making' WHEN m.opening_id IS NOT NULL THEN 'opened'
           WHEN m.bath_event_id IS NOT NULL THEN 'intoBath'
-          WHEN m.kind = 'reversal' THEN (SELECT r.kind FROM movements r WHERE r.id = m.reverses_id) ELSE m.kind END`.as(
-          'what',
-        ),
+          ELSE ${kindOf} END`.as('what'),
         isLoose.as('loose'),
       ])
       .select((e) => e.fn.sum<number>('m.value_micro').as('value_micro'))

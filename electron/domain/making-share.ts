@@ -2,10 +2,13 @@
  * How the cost of a making is shared over what came out of it: one joint cost, several lots. Whatever the key, the
  * parts add up to the whole cost, to the millionth.
  */
-import { allocate, sumOf } from './integers.ts';
+import { allocate, mulDiv, sumOf } from './integers.ts';
 import { ok, refuse } from './outcome.ts';
 import type { Outcome } from './outcome.ts';
 import type { Form } from './units.ts';
+
+/** One kilogram in nanograms. */
+const KILOGRAM = 1_000_000_000_000;
 
 /** The measure the cost is shared by; `first`: all on the ones that come first, the last one stands at zero. */
 export type ShareKey = 'weight' | 'equal' | 'length' | 'first';
@@ -58,6 +61,15 @@ export const sharesOf = (key: ShareKey, outputs: readonly CameOut[]): Outcome<nu
 /** The cost by the shares, exact: value in is value out. @param costMicro millionths of the currency unit */
 export const shareCost = (costMicro: number, shares: readonly number[]): number[] =>
   allocate(costMicro, shares);
+
+/**
+ * What a kilogram cost, millionths of the currency unit; null for a weight so small that the figure says nothing.
+ * @param ng nanograms
+ */
+export const perKilogram = (costMicro: number, ng: number): number | null => {
+  const each = ng === 0 ? Infinity : costMicro / ng;
+  return each * KILOGRAM > Number.MAX_SAFE_INTEGER ? null : mulDiv(costMicro, KILOGRAM, ng);
+};
 
 /** Value of the parts some of the lots make up, e.g. of what was destroyed. */
 export const valueOf = (values: readonly number[], at: readonly number[]): number =>

@@ -2,6 +2,7 @@
 import { mulDiv } from './integers.ts';
 import { ok, refuse } from './outcome.ts';
 import type { Outcome } from './outcome.ts';
+import { LEAST_WEIGHED } from './weighing.ts';
 
 /** What a step of the work says of itself. */
 export interface StepSaid {
@@ -82,6 +83,11 @@ export const mayFollow = (
   describe: (ng: number) => string,
 ): Outcome<null> => {
   const last = lastWeight(before);
+  if (next.weightAfterNg !== null && next.weightAfterNg < LEAST_WEIGHED) {
+    return refuse(
+      `${describe(next.weightAfterNg)} is less than any scale shows. Check the weight and its unit, or leave it empty where nobody weighed.`,
+    );
+  }
   if (last !== null && next.weightAfterNg !== null && next.weightAfterNg > last) {
     return refuse(
       `${describe(next.weightAfterNg)} is more than the ${describe(last)} of the weighing before it: the work loses weight and never gains any. Weigh again, or take the last step back and put its weight right.`,

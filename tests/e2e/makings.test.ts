@@ -58,7 +58,7 @@ describe.runIf(chromiumPath !== undefined)('a billet', () => {
     await hands.keys('w');
     await hands.write('Weight after it', '1100 g');
     await hands.press('Write it down');
-    await hands.see('1,100 g is more than the 1,000 g of the weighing before it');
+    await hands.see('38.80 oz (1,100 g) is more than the 35.27 oz (1,000 g) of the weighing before it');
     await hands.write('Weight after it', '900 g');
     await hands.write('Pieces restacked', '4');
     await hands.see('3.53 oz (100 g) lost, 10.0 % of 35.27 oz (1,000 g).');
@@ -90,6 +90,9 @@ describe.runIf(chromiumPath !== undefined)('a billet', () => {
     const text = textOf(await readBack(await bytesOf(await coming)));
     expect(text).toContain('PW-07');
     expect(text).toMatch(/What came out of it/);
+    expect(text).toMatch(/31\.75 oz \(900 g\)/);
+    // 30.01 ÷ 0.8 kg = 37.5125, and × 0.028349523125 = 1.063.
+    expect(text).toMatch(/Per ounce[\s\S]*1\.063[\s\S]*Per kilogram[\s\S]*37\.513/);
 
     await hands.press('Open it again');
     await hands.write('Why', 'weighed the wrong bar');

@@ -113,7 +113,12 @@ describe('steps', () => {
     expect([now.layers, now.totalLossNg]).toEqual([60, 162 * GRAM]);
     const grown = await rig.fault('makings.step', stepOf(id, 1900));
     expect(grown.field).toBe('weightAfterNg');
-    expect(grown.message).toMatch(/^1,900 g is more than the 1,866 g of the weighing before it/);
+    // An ounce is 28.349523125 g (agreement of 1959): 1900 and 1866 g are 67.02 and 65.82 of them.
+    expect(grown.message).toMatch(
+      /^67\.02 oz \(1,900 g\) is more than the 65\.82 oz \(1,866 g\) of the weighing before it/,
+    );
+    const speck = await rig.fault('makings.step', { ...stepOf(id, 1), weightAfterNg: 250_000 });
+    expect(speck.message).toMatch(/^0\.00025 g is less than any scale shows/);
   });
 
   it('go away from the end only, and never before the day of the one before', async () => {
@@ -153,12 +158,21 @@ describe('what comes out', () => {
     const { id } = await begun({ shareKey: 'length' });
     await rig.call('makings.step', stepOf(id, 100));
     const more = { makingId: id, on: ON, outputs: [out(60), out(60)] };
-    expect((await rig.fault('makings.finish', more)).message).toMatch(/^120 g came out, more than the 100 g/);
+    expect((await rig.fault('makings.finish', more)).message).toMatch(
+      /^4\.23 oz \(120 g\) came out, more than the 3\.53 oz \(100 g\)/,
+    );
     const pieces = await begun({ title: 'by weight' });
     await rig.call('makings.step', stepOf(pieces.id, 100));
     const pair = { itemId: shelf.itemIds.walnut, qty: PIECE, share: 101 * GRAM };
     const heavy = { makingId: pieces.id, on: ON, outputs: [pair] };
-    expect((await rig.fault('makings.finish', heavy)).message).toMatch(/^101 g came out/);
+    expect((await rig.fault('makings.finish', heavy)).message).toMatch(/^3\.56 oz \(101 g\) came out/);
+    // A price for each kilogram made of one nanogram was once more than the books hold.
+    const speck = { ...heavy, outputs: [{ ...pair, share: 1 }] };
+    expect((await rig.fault('makings.finish', speck)).message).toBe(
+      '0.000000001 g is less than any scale shows, and too little to carry the cost. Check the weight and its unit.',
+    );
+    const least = await finish(pieces.id, [{ itemId: billetItem, qty: GRAM / 1000 }]);
+    expect(least.perKgMicro).toBe(micro(30_010_000));
     const less = { ...more, outputs: [out(50)] };
     expect((await rig.fault('makings.finish', less)).message).toMatch(
       /nothing says what Laminated bar measures/,

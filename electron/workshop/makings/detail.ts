@@ -1,9 +1,9 @@
 /** One making in full. */
 import type { MakingDetail, MakingOutput, MakingStep, ShareKey, StepKind } from '../../api/makings.ts';
-import { mulDiv, sumOf } from '../../domain/integers.ts';
+import { sumOf } from '../../domain/integers.ts';
+import { perKilogram } from '../../domain/making-share.ts';
 import { followSteps, lastWeight, totalLoss } from '../../domain/making-steps.ts';
 import { microToMinor } from '../../domain/money.ts';
-import { toBase } from '../../domain/quantity.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { attachmentRows } from '../../storage/queries/attachments.ts';
 import { lotRow, makingTagOf, movementRows } from '../../storage/queries/lots.ts';
@@ -88,7 +88,7 @@ function costsOf(db: ReadDb, making: MakingRecord, weightNg: number | null) {
   return {
     lines,
     directMinor: sumOf(lines, (line) => line.amountMinor),
-    perKgMicro: weightNg === null ? null : mulDiv(making.cost_micro, toBase(1, 'kg'), weightNg),
+    perKgMicro: weightNg === null ? null : perKilogram(making.cost_micro, weightNg),
     charges: charges.map((charge) => ({
       id: charge.id,
       on: charge.on_date,

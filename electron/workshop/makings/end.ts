@@ -1,9 +1,11 @@
 /** Use-cases: how a making ends, well or badly, and how it comes back to the bench. */
 import type { Parsed } from '../../api/contract.ts';
 import { invalid, refused } from '../../api/errors.ts';
+import { sum } from '../../domain/integers.ts';
 import { type CameOut, shareCost, sharesOf } from '../../domain/making-share.ts';
 import { lastWeight } from '../../domain/making-steps.ts';
 import type { Form } from '../../domain/units.ts';
+import { LEAST_WEIGHED } from '../../domain/weighing.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { runningClocks } from '../../storage/queries/hours.ts';
 import { makingTagOf, tagOf } from '../../storage/queries/lots.ts';
@@ -22,9 +24,10 @@ import type { HandlerFor } from '../handlers.ts';
 import { needItem, type NeededItem } from '../stock/draw.ts';
 import { newLot } from '../stock/new-lot.ts';
 import { takeBackMovement } from '../stock/take-back.ts';
+import { needWorkshop } from '../workshop/need.ts';
 import { makingDetail, said } from './detail.ts';
 import { needMaking, needOpenMaking } from './need.ts';
-import { grams } from './words.ts';
+import { weigher } from './words.ts';
 
 type Output = Parsed<'makings.finish'>['outputs'][number];
 
@@ -47,15 +50,24 @@ function demandAfterAll(db: ReadDb, makingId: string, on: string): void {
   throw invalid(`Something was done to it on ${last}, after ${on}. Write that day or a later one.`, 'on');
 }
 
-/** @throws FaultError when more comes out by weight than the last weighing showed */
-function demandNoGain(db: ReadDb, making: MakingRecord, outs: readonly CameOut[]): void {
+/** @throws FaultError when more comes out by weight than the last weighing showed, or less than a scale can show */
+function demandWeighs(db: ReadDb, making: MakingRecord, outs: readonly CameOut[]): void {
+  const write = weigher(needWorkshop(db));
+  const weights = outs.flatMap((one) => {
+    const ng = one.form === 'weight' ? one.qty : making.share_key === 'weight' ? one.share : undefined;
+    return ng === undefined ? [] : [ng];
+  });
+  const out = sum(weights);
+  if (weights.length > 0 && out < LEAST_WEIGHED) {
+    throw refused(
+      `${write(out)} is less than any scale shows, and too little to carry the cost. Check the weight and its unit.`,
+      'outputs',
+    );
+  }
   const last = lastWeight(makingSteps(db, making.id).map(said));
-  const weighed = (one: CameOut): number =>
-    one.form === 'weight' ? one.qty : making.share_key === 'weight' ? (one.share ?? 0) : 0;
-  const out = outs.reduce((so, one) => so + weighed(one), 0);
   if (last === null || out <= last) return;
   throw refused(
-    `${grams(out)} came out, more than the ${grams(last)} of the last weighing. Weigh again, or write less.`,
+    `${write(out)} came out, more than the ${write(last)} of the last weighing. Weigh again, or write less.`,
     'outputs',
   );
 }
@@ -123,7 +135,7 @@ export const finish: HandlerFor<'makings.finish'> = {
     demandNoClock(ctx.db, making);
     demandAfterAll(ctx.db, makingId, on);
     const named = outputs.map((output) => ({ output, item: needItem(ctx.db, output.itemId) }));
-    demandNoGain(ctx.db, making, named.map(cameOut));
+    demandWeighs(ctx.db, making, named.map(cameOut));
     addOutputs(ctx, making, named, on);
     end(ctx, makingId, 'done', on, '');
     return makingDetail(ctx.db, makingId);

@@ -21,7 +21,8 @@ const sheetPdf: HandlerFor<'makings.sheetPdf'> = async (ctx, { id }) => {
   const making = makingDetail(ctx.db, id);
   const { shop, currency } = houseOf(ctx.db);
   const house = { name: shop.name, paper: shop.paper, madeAt: ctx.clock.now(), currency };
-  const paper = makingPaper(making, { ...house, today: ctx.clock.today() });
+  const ounces = shop.weight_habit === 'oz';
+  const paper = makingPaper(making, { ...house, ounces, today: ctx.clock.today() });
   return pdfOut(`Making ${making.tag}`, await ctx.renderer.making(paper));
 };
 

@@ -2,21 +2,26 @@
 import type { MakingDetail, MakingLine, MakingOutput } from '../../api/makings.ts';
 import type { MakingPaper } from '../../documents/types.ts';
 import { minutesText } from '../../domain/durations.ts';
+import { mulDiv } from '../../domain/integers.ts';
 import { formatMicro, formatMinor } from '../../domain/money.ts';
+import { toBase } from '../../domain/quantity.ts';
+import { weighedText } from '../../domain/weighing.ts';
 import { describer } from '../stock/views.ts';
-import { grams, shareWords, stateWords, tenth } from './words.ts';
+import { shareWords, stateWords, tenth } from './words.ts';
 
 /** What the paper needs beside the making. */
 export interface MakingHouse {
   readonly name: string;
   readonly paper: string;
   readonly currency: string;
+  /** Whether the workshop weighs in ounces. */
+  readonly ounces: boolean;
   /** UTC ISO instant. */
   readonly madeAt: string;
   readonly today: string;
 }
 
-function stepsOf({ steps }: MakingDetail): MakingPaper['steps'] {
+function stepsOf({ steps }: MakingDetail, ounces: boolean): MakingPaper['steps'] {
   const first = steps.find((step) => step.weightAfterNg !== null)?.weightAfterNg ?? null;
   return steps.map((step) => ({
     on: step.on,
@@ -24,7 +29,7 @@ function stepsOf({ steps }: MakingDetail): MakingPaper['steps'] {
     detail: [step.pieces > 1 ? `cut into ${step.pieces} and stacked` : '', step.note]
       .filter((part) => part !== '')
       .join('; '),
-    weight: step.weightAfterNg === null ? '' : grams(step.weightAfterNg),
+    weight: step.weightAfterNg === null ? '' : weighedText(step.weightAfterNg, ounces),
     loss: step.lossPpm === null ? '' : tenth(step.lossPpm),
     layers: step.layers === null ? '' : String(step.layers),
     part: step.weightAfterNg === null || first === null ? null : step.weightAfterNg / first,
@@ -48,20 +53,23 @@ const plainRow = (label: string, detail: string, amount: string): Row => ({
   strong: false,
 });
 
-function costRows(making: MakingDetail, currency: string): Row[] {
+/** What the bar cost by weight, each way the workshop weighs. */
+function weightRows(making: MakingDetail, { currency, ounces }: MakingHouse): Row[] {
+  const { perKgMicro } = making;
+  if (perKgMicro === null) return [];
+  const what = making.state === 'done' ? 'of what came out' : 'of what was weighed last';
+  const each = (label: string, micro: number): Row => plainRow(label, what, formatMicro(micro, currency, 3));
+  const perOunce = mulDiv(perKgMicro, toBase(1, 'oz'), toBase(1, 'kg'));
+  return [...(ounces ? [each('Per ounce', perOunce)] : []), each('Per kilogram', perKgMicro)];
+}
+
+function costRows(making: MakingDetail, house: MakingHouse): Row[] {
+  const { currency } = house;
   const total: Row = { ...plainRow('Together', '', formatMinor(making.directMinor, currency)), strong: true };
   return [
     ...making.lines.map((line) => lineRow(line, currency)),
     total,
-    ...(making.perKgMicro === null
-      ? []
-      : [
-          plainRow(
-            'Per kilogram',
-            making.state === 'done' ? 'of what came out' : 'of what was weighed last',
-            formatMicro(making.perKgMicro, currency, 3),
-          ),
-        ]),
+    ...weightRows(making, house),
     ...(making.minutes === 0
       ? []
       : [
@@ -109,8 +117,8 @@ export function makingPaper(making: MakingDetail, house: MakingHouse): MakingPap
     tag: making.tag,
     name: making.title,
     facts: factsOf(making, house),
-    steps: stepsOf(making),
-    sections: [{ heading: 'What it cost', rows: costRows(making, currency) }],
+    steps: stepsOf(making, house.ounces),
+    sections: [{ heading: 'What it cost', rows: costRows(making, house) }],
     outputs: making.outputs.map((output) => outputOf(output, currency)),
     remarks: [
       making.note,

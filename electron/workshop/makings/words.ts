@@ -1,15 +1,19 @@
 /** Sentences about makings. */
 import type { MakingState, ShareKey } from '../../api/makings.ts';
+import type { Workshop } from '../../api/workshop.ts';
 import { roundHalfAway } from '../../domain/integers.ts';
 import { formatMicro } from '../../domain/money.ts';
-import { formatQuantity } from '../../domain/quantity.ts';
 import type { Form } from '../../domain/units.ts';
+import { weighedText } from '../../domain/weighing.ts';
 import { tagOf } from '../../storage/queries/lots.ts';
 import type { InputRecord } from '../../storage/queries/makings.ts';
 import { describer, type Measured } from '../stock/views.ts';
 
-/** A weight for a sentence, in grams: `1,383 g`. */
-export const grams = (ng: number): string => formatQuantity(ng, 'weight', 'g');
+/** Writes weights as the workshop weighs: `1,383 g`, or `48.78 oz (1,383 g)`. */
+export const weigher =
+  (shop: Pick<Workshop, 'weightHabit'>) =>
+  (ng: number): string =>
+    weighedText(ng, shop.weightHabit === 'oz');
 
 /** A part to a tenth of a percent, for a column of figures: `8.0 %`. @param ppm parts per million */
 export const tenth = (ppm: number): string => `${(roundHalfAway(ppm, 1000) / 10).toFixed(1)} %`;

@@ -8,7 +8,7 @@ import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { makingDetail, said } from './detail.ts';
 import { needMaking, needOpenMaking, touchMaking } from './need.ts';
-import { grams } from './words.ts';
+import { weigher } from './words.ts';
 
 /** Begins a making. */
 export const start: HandlerFor<'makings.start'> = {
@@ -72,7 +72,8 @@ export const step: HandlerFor<'makings.step'> = {
       throw invalid(`The step before it was on ${last.on_date}. Write that day or a later one.`, 'on');
     }
     const next = { weightAfterNg, pieces };
-    valueOrRefuse(mayFollow(before.map(said), next, making.start_layers, grams), 'weightAfterNg');
+    const write = weigher(needWorkshop(ctx.db));
+    valueOrRefuse(mayFollow(before.map(said), next, making.start_layers, write), 'weightAfterNg');
     const row = {
       id: ctx.newId(),
       making_id: makingId,

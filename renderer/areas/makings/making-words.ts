@@ -1,7 +1,8 @@
 /** Words of makings, and what is usual for a kind of them. */
 import type { MakingKind, MakingState, ShareKey, StepKind } from '../../../electron/api/makings.ts';
 import { mulDiv } from '../../../electron/domain/integers.ts';
-import { formatQuantity, toBase } from '../../../electron/domain/quantity.ts';
+import { toBase } from '../../../electron/domain/quantity.ts';
+import { weighedText } from '../../../electron/domain/weighing.ts';
 import { shop } from '../../lib/shop.svelte.ts';
 
 export const makingKindWords: Readonly<Record<MakingKind, string>> = {
@@ -53,13 +54,9 @@ export const usualStage: Readonly<Record<MakingKind, string>> = {
 };
 
 const ounce = toBase(1, 'oz');
-const tenthOfGram = toBase(1, 'g') / 10;
 
-/** A weight in the workshop’s habit: `1,240 g`, or `43.74 oz (1,240 g)`, as what comes out is often kept in grams. */
-export const weighed = (ng: number): string => {
-  const grams = formatQuantity(Math.round(ng / tenthOfGram) * tenthOfGram, 'weight', 'g');
-  return shop.isOunce ? `${(ng / ounce).toFixed(2)} oz (${grams})` : grams;
-};
+/** A weight in the workshop’s habit: `1,240 g`, or `43.74 oz (1,240 g)`. */
+export const weighed = (ng: number): string => weighedText(ng, shop.isOunce);
 
 /** A price for each ounce from that for each kilogram, in millionths, for a glance. */
 export const perOunce = (perKgMicro: number): number => mulDiv(perKgMicro, ounce, toBase(1000, 'g'));

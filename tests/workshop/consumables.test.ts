@@ -2,6 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Input } from '../../electron/api/contract.ts';
 import { sumOf } from '../../electron/domain/integers.ts';
+import { stockAt } from '../../electron/workshop/stock/at.ts';
 import { openRig, type Rig, wholeBooks } from './rig.ts';
 import { first, micro, type Shelf, stockShelf } from './shelf.ts';
 
@@ -169,6 +170,35 @@ describe('an opening shared anew', () => {
     expect(worth + carried).toBe(micro(79.21));
     await rig.call('consumables.takeBack', { openingId: opening.id, reason: 'not opened after all' });
     expect(await left()).toEqual([7 * PIECE, micro(79.21)]);
+  });
+
+  it.each(['fifo', 'average'] as const)('and taken back leaves no trace on any day (%s)', async (costing) => {
+    const { id, name, kind, form, unit, pieceWord } = await rig.call('stock.item', { id: belt });
+    const about = { id, name, kind, form, unit, pieceWord, consumedBy: 'opening', costing } as const;
+    await rig.call('stock.saveItem', about);
+    await shelf.buy('belt', 3, PIECE, 40.01);
+    const [a = '', b = '', c = ''] = knives;
+    for (const knife of knives) await rig.call('builds.start', { id: knife, on: ON });
+    const days = ['2024-07-05', '2024-07-06', '2024-07-07', '2024-07-08', '2024-07-09', '2024-07-10'];
+    // Rack and knives apart: a share moved from one to the other must show.
+    const held = async (on: string) => {
+      const { rows } = await rig.call('rack.valueOn', { on });
+      const { inWork } = stockAt(rig.db, on);
+      return [rows.map((row) => [row.qty, row.valueMicro]), inWork.map((knife) => knife.valueMicro)];
+    };
+    const all = async () => Promise.all(days.map(held));
+    const before = await all();
+    const opening = await open({ shares: named(a, b) });
+    rig.clock.set('2024-07-08');
+    await rig.call('consumables.share', { openingId: opening.id, shares: named(c) });
+    rig.clock.set('2024-07-09');
+    await rig.call('consumables.share', { openingId: opening.id, shares: [] });
+    // 7 belts of 79.21: until it is taken back six lie there, and on the 7th two knives carry the seventh.
+    expect((await held('2024-07-07'))[0]).toEqual([[6 * PIECE, expect.any(Number)]]);
+    expect(await all()).not.toEqual(before);
+    rig.clock.set('2024-07-10');
+    await rig.call('consumables.takeBack', { openingId: opening.id, reason: 'not opened after all' });
+    expect(await all()).toEqual(before);
   });
 
   it('is refused while a knife that carries a share is closed, and for a closed knife', async () => {

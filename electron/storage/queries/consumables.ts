@@ -91,6 +91,19 @@ export const openingMoves = (db: ReadDb, openingId: string) =>
       .orderBy('m.seq'),
   );
 
+/** Movements of an opening that were taken back on a later day than their own, by sharing it anew, with that day. */
+export const openingMovesUndoneLater = (db: ReadDb, openingId: string) =>
+  db.all(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('movements as r', 'r.reverses_id', 'm.id')
+      .selectAll('m')
+      .select('r.on_date as undone_on')
+      .where('m.opening_id', '=', openingId)
+      .whereRef('r.on_date', '>', 'm.on_date')
+      .orderBy('m.seq'),
+  );
+
 /** How many of each item hang on the dull peg. */
 export const dullCounts = (db: ReadDb) =>
   db.all(

@@ -10,7 +10,7 @@ import { demandNotBelowNothing } from '../stock/carried.ts';
 import { knownStage, needItem, type NeededItem, pickFromRack } from '../stock/draw.ts';
 import { needLot } from '../stock/lots.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { drawnAgain, knivesOf, postShares, unpostShares, writeShares } from './shares.ts';
+import { drawnAgain, forgetOlderShares, knivesOf, postShares, unpostShares, writeShares } from './shares.ts';
 import { needOpening, readOpening } from './views.ts';
 
 type OpenInput = Parsed<'consumables.open'>;
@@ -156,6 +156,7 @@ export const takeBack: HandlerFor<'consumables.takeBack'> = {
     const opening = needStanding(ctx, openingId);
     const carriers = readOpening(ctx.db, openingId).builds.map((build) => build.id);
     unpostShares(ctx, opening, { reason, on: (day) => correctionDay(ctx, day) });
+    forgetOlderShares(ctx, opening, reason);
     demandNotBelowNothing(ctx.db, opening.item_id, carriers);
     putBackOn(ctx, opening);
     const note = [opening.note, reason].filter((part) => part !== '').join('\n');

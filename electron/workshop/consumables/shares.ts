@@ -4,7 +4,8 @@ import { mulDiv, sumOf } from '../../domain/integers.ts';
 import { shareDraws, type Weighted } from '../../domain/consumables.ts';
 import { groupBy } from '../../domain/groups.ts';
 import type { Draw } from '../../domain/stock.ts';
-import { openingMoves, type OpeningRow } from '../../storage/queries/consumables.ts';
+import { openingMoves, openingMovesUndoneLater, type OpeningRow } from '../../storage/queries/consumables.ts';
+import { averagedItemOf } from '../../storage/queries/lots.ts';
 import { partLabelOf } from '../../storage/queries/models.ts';
 import { valueOrRefuse } from '../answers.ts';
 import {
@@ -15,9 +16,10 @@ import {
   touchBuild,
 } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
+import { correctionDay } from '../days.ts';
 import type { NeededItem } from '../stock/draw.ts';
 import { needLot } from '../stock/lots.ts';
-import { post } from '../stock/post.ts';
+import { makeRoomFor, type NewMovement, post } from '../stock/post.ts';
 
 /** A share of an opening: its part of the cost is booked as what was used up, on the third rung. */
 const SHARED = { kind: 'draw', use: 'consumable', rung: 3 } as const;
@@ -97,6 +99,57 @@ export function postShares(
   for (const id of knives.keys()) touchBuild(ctx.db, id, opening.on);
 }
 
+type Move = ReturnType<typeof openingMoves>[number];
+
+/** What every entry about a movement says alike. */
+const aboutMove = (move: Move, reason: string) => ({
+  lotId: move.lot_id,
+  use: move.build_id === null ? null : SHARED.use,
+  buildId: move.build_id,
+  stageCode: move.stage_code,
+  partLabel: move.part_label,
+  reason,
+  openingId: move.opening_id,
+  rung: SHARED.rung,
+});
+
+const reversalOf = (move: Move, reason: string): Omit<NewMovement, 'id' | 'on'> => ({
+  ...aboutMove(move, reason),
+  kind: 'reversal',
+  qty: 0 - move.qty,
+  valueMicro: 0 - move.value_micro,
+  reversesId: move.id,
+});
+
+/**
+ * Sharing anew takes a share back on the day it is shared anew, so from its own day until then it stands; if the opening
+ * never was, it must not. What was taken back is drawn once more on the day it was, and that is taken back on the day of
+ * the share: nothing changes in the end, and on no day between does anything stand. In a closed year it stays.
+ */
+export function forgetOlderShares(ctx: CommandContext, opening: OpeningRow, reason: string): void {
+  const open = (day: string): boolean => correctionDay(ctx, day) === day;
+  for (const move of openingMovesUndoneLater(ctx.db, opening.id).filter((one) => open(one.on_date))) {
+    const draw = { lotId: move.lot_id, qty: 0 - move.qty, valueMicro: 0 - move.value_micro };
+    const id = ctx.newId();
+    const averaged = averagedItemOf(ctx.db, move.lot_id);
+    if (averaged !== undefined) makeRoomFor(ctx.db, averaged, [draw], { key: id, on: move.undone_on });
+    post(ctx.db, {
+      ...aboutMove(move, reason),
+      id,
+      on: move.undone_on,
+      kind: move.build_id === null ? 'opened' : SHARED.kind,
+      qty: move.qty,
+      valueMicro: move.value_micro,
+    });
+    post(ctx.db, {
+      ...reversalOf(move, reason),
+      id: ctx.newId(),
+      on: move.on_date,
+      reversesId: id,
+    });
+  }
+}
+
 /**
  * Takes back every movement of an opening. @param why with the day each counts on, by the day it was booked on
  * @returns what lies on the rack again, one draw for each lot
@@ -112,22 +165,7 @@ export function unpostShares(
     if (buildId !== null) demandOpenToTakeBack(needBuild(ctx.db, buildId), SHARED.use);
   }
   for (const move of moves) {
-    post(ctx.db, {
-      id: ctx.newId(),
-      lotId: move.lot_id,
-      on: on(move.on_date),
-      kind: 'reversal',
-      qty: 0 - move.qty,
-      valueMicro: 0 - move.value_micro,
-      use: move.build_id === null ? null : SHARED.use,
-      buildId: move.build_id,
-      stageCode: move.stage_code,
-      partLabel: move.part_label,
-      reason,
-      reversesId: move.id,
-      openingId: opening.id,
-      rung: SHARED.rung,
-    });
+    post(ctx.db, { ...reversalOf(move, reason), id: ctx.newId(), on: on(move.on_date) });
   }
   return [...groupBy(moves, (move) => move.lot_id)].map(([lotId, own]) => ({
     lotId,

@@ -57,6 +57,15 @@ function unitOfGate(
 export const gateSuffix = (measure: Measure, habits: Habits, scale: HardnessScale = 'HRC'): string =>
   aboutGate(measure).unit === 'ng' ? (habits.ounce ? 'oz' : 'g') : unitOfGate(measure, habits, scale).suffix;
 
+/** What such a reading commonly looks like; millimetres are the rest. Common practice, no source. */
+const likelyReadings: Readonly<Record<string, string>> = {
+  HRC: '60.5',
+  HV: '700',
+  HBW: '250',
+  cuts: '120',
+  thou: '8',
+};
+
 /** Reads what was typed into the measure's own unit. */
 export function readGate(
   text: string,
@@ -71,7 +80,7 @@ export function readGate(
   const { factor, suffix } = unitOfGate(measure, habits, scale);
   const read = number(text.replace(suffix, ''));
   if (read === undefined)
-    return refuse(`Write a number in ${suffix}, for example ${suffix === 'thou' ? '8' : '0.2'}.`);
+    return refuse(`Write a number in ${suffix}, for example ${likelyReadings[suffix] ?? '0.2'}.`);
   return read < 0 ? refuse('This cannot be below zero.') : ok(Math.round(read * factor));
 }
 

@@ -8,6 +8,7 @@ import Locked from './parts/Locked.svelte';
 import { createClient } from './lib/client.ts';
 import { route } from './lib/route.svelte.ts';
 import { shop, watched } from './lib/shop.svelte.ts';
+import { followTabs } from './lib/tabs.ts';
 import { theme } from './lib/theme.svelte.ts';
 import type { Transport } from './lib/transport.ts';
 
@@ -41,7 +42,9 @@ export const show = (transport: Transport, first: FirstScreen | undefined): void
   const target = place();
   if (target === null) return;
   theme.start();
-  shop.connect(createClient(watched(transport)));
+  const client = createClient(watched(transport));
+  shop.connect(client);
+  followTabs(client, new BroadcastChannel('books'));
   route.start();
   mount(App, { target, props: { first } });
   setTimeout(fetchOver, calmAfterMs);

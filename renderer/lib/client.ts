@@ -3,14 +3,21 @@ import type { EndpointName, Input, Output } from '../../electron/api/contract.ts
 import { FaultError } from '../../electron/api/errors.ts';
 import type { Transport } from './transport.ts';
 
+/** What a page knows of the state of the books: their journal position, and whether other books were opened. */
+export interface Moved {
+  readonly seq: number;
+  readonly otherBooks: boolean;
+}
 /** Hears that the books have moved on, so that what is shown can be asked for again. */
-export type SeqListener = (seq: number) => void;
+export type SeqListener = (seq: number, moved: Moved) => void;
 
 export interface ApiClient {
   /** Calls an endpoint. Throws a `FaultError` with a sentence for the person when it fails. */
   call<N extends EndpointName>(endpoint: N, input: Input<N>): Promise<Output<N>>;
   /** Calls `listener` each time a reply shows a new state of the books; answers a function that ends this. */
   onSeq(listener: SeqListener): () => void;
+  /** Takes over what another page of the same program has seen; its listeners hear of it like of a reply. */
+  hear(moved: Moved): void;
   /** Journal position of the newest reply so far; nothing before the first. */
   lastSeq(): number | undefined;
 }
@@ -24,15 +31,18 @@ export const createClient = (transport: Transport): ApiClient => {
   const listeners = new Set<SeqListener>();
   let last: number | undefined;
 
-  const note = (endpoint: string, seq: number): void => {
+  const take = (moved: Moved): void => {
     const before = last;
-    const anew = changesWorkshop(endpoint);
-    // Answers the host gives by itself say nothing about the books.
-    if (!anew && endpoint.startsWith('host.')) return;
-    if (!anew && before !== undefined && seq <= before) return;
+    const { seq, otherBooks } = moved;
+    if (!otherBooks && before !== undefined && seq <= before) return;
     // After a change of books the next reply sets the new starting point.
-    last = anew ? undefined : seq;
-    if (anew || before !== undefined) for (const listener of [...listeners]) listener(seq);
+    last = otherBooks ? undefined : seq;
+    if (otherBooks || before !== undefined) for (const listener of [...listeners]) listener(seq, moved);
+  };
+  const note = (endpoint: string, seq: number): void => {
+    const otherBooks = changesWorkshop(endpoint);
+    // Answers the host gives by itself say nothing about the books.
+    if (otherBooks || !endpoint.startsWith('host.')) take({ seq, otherBooks });
   };
 
   return {
@@ -49,6 +59,7 @@ export const createClient = (transport: Transport): ApiClient => {
         listeners.delete(listener);
       };
     },
+    hear: take,
     lastSeq: () => last,
   };
 };

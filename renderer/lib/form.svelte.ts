@@ -13,6 +13,9 @@ export type CommandName = {
   [N in EndpointName]: Endpoints[N]['kind'] extends 'command' ? N : never;
 }[EndpointName];
 
+const changedElsewhere =
+  'This was changed in another tab while you were writing. Save again to put yours in its place, or close this and open it anew to see the change first.';
+
 /** Stands in for a number that has not been written; the contract answers with the sentence for its field. */
 export const missingNumber = Number.NaN;
 
@@ -25,6 +28,9 @@ export class Form {
   readonly changes = new Changes();
   readonly #errors = $state<Record<string, string>>({});
   readonly #fields = new SvelteSet<string>();
+  #kept: (() => unknown) | undefined;
+  #began = JSON.stringify([undefined]);
+  #saying = changedElsewhere;
 
   /** Makes a field known by its dotted path; answers how to take it off again. */
   register(name: string): () => void {
@@ -92,10 +98,32 @@ export class Form {
     return true;
   }
 
+  /**
+   * Watches over the entry this form changes, so that a second form on it is not written over unseen.
+   * Call it whenever the form is filled in. @param kept what the form would be filled in with now; nothing for a new entry
+   * @param saying the sentence shown once
+   */
+  changing(kept: (() => unknown) | undefined, saying = changedElsewhere): void {
+    this.#kept = kept;
+    this.#saying = saying;
+    this.#began = JSON.stringify([kept?.()]);
+  }
+
+  /** True, and said once, where the entry was changed elsewhere since the form was filled in. */
+  #stopsAtOther(): boolean {
+    const now = JSON.stringify([this.#kept?.()]);
+    if (now === this.#began) return false;
+    // Seen and sent again, it is meant.
+    this.#began = now;
+    void this.take({ kind: 'refused', message: this.#saying });
+    return true;
+  }
+
   /** Sends a command. Answers its value, or undefined when a fault has been shown. */
   async send<N extends CommandName>(name: N, input: Input<N>, said?: string): Promise<Output<N> | undefined> {
     if (this.busy || this.stopsAtUnread()) return undefined;
     this.clearAll();
+    if (this.#stopsAtOther()) return undefined;
     this.busy = true;
     try {
       const value = await shop.call(name, input);

@@ -75,3 +75,7 @@ export const invoiceFindWords = (row: InvoiceRow): readonly string[] => [
 
 /** What it is for, in a word for lists. */
 export const kindWord = (invoice: Pick<InvoiceRow, 'kind'>): string => kinds[invoice.kind];
+
+/** Said where a payment or a refund would follow one that was booked while it was being written. */
+export const moneyMeanwhile =
+  'Money was booked on this invoice in another tab meanwhile. See what is open now; send this again only if it moved as well.';

@@ -1,0 +1,62 @@
+/** Two pages of one program follow each other; expected by reasoning alone, no outside source. */
+import { expect, it } from 'vitest';
+import type { Reply } from '../../electron/api/errors.ts';
+import { createClient } from '../../renderer/lib/client.ts';
+import { followTabs } from '../../renderer/lib/tabs.ts';
+import type { TabLine } from '../../renderer/lib/tabs.ts';
+
+/** Lines that reach every other one of the same wire, like a `BroadcastChannel`. */
+const wire = (): { line: () => TabLine; said: unknown[] } => {
+  const ears: { readonly of: TabLine; readonly hear: (event: { readonly data: unknown }) => void }[] = [];
+  const said: unknown[] = [];
+  const line = (): TabLine => {
+    const self: TabLine = {
+      postMessage(data) {
+        said.push(data);
+        for (const ear of ears) if (ear.of !== self) ear.hear({ data });
+      },
+      addEventListener: (_type, hear) => void ears.push({ of: self, hear }),
+    };
+    return self;
+  };
+  return { line, said };
+};
+
+const page = (line: TabLine, seqs: readonly number[]) => {
+  const left = [...seqs];
+  const client = createClient({
+    invoke: (): Promise<Reply> => Promise.resolve({ ok: true, value: [], seq: left.shift() ?? 0 }),
+  });
+  followTabs(client, line);
+  const heard: number[] = [];
+  client.onSeq((seq) => heard.push(seq));
+  return { client, heard };
+};
+
+it('asks again in every tab when one has changed the books, and tells nobody twice', async () => {
+  const { line, said } = wire();
+  const one = page(line(), [4, 5]);
+  const two = page(line(), [4, 5]);
+  await one.client.call('stock.suppliers', {});
+  await two.client.call('stock.suppliers', {});
+  await one.client.call('stock.saveSupplier', { name: 'Fenny Steel' });
+  expect([one.heard, two.heard, said]).toEqual([[5], [5], [{ seq: 5, otherBooks: false }]]);
+  // What it then asks for shows the same state and is no news.
+  await two.client.call('stock.suppliers', {});
+  expect([two.heard, said.length]).toEqual([[5], 1]);
+});
+
+it('follows into other books and counts anew, and is deaf to what is no such message', async () => {
+  const { line } = wire();
+  const odd = line();
+  const one = page(line(), [50, 0]);
+  const two = page(line(), [50, 2, 3]);
+  await one.client.call('stock.suppliers', {});
+  await two.client.call('stock.suppliers', {});
+  for (const data of [undefined, 'x', { seq: 'x', otherBooks: false }, { seq: 99 }]) odd.postMessage(data);
+  expect(two.heard).toEqual([]);
+  await one.client.call('host.openDemo', {});
+  await two.client.call('stock.suppliers', {});
+  await two.client.call('stock.suppliers', {});
+  expect(two.heard).toEqual([0, 3]);
+});

@@ -25,7 +25,7 @@ export const judgeSizes = (files) => ({
   long: files.filter(({ lines }) => lines >= warnFrom && lines < failFrom),
 });
 
-const explained = /eslint-disable-(?:next-)?line\s+[\w@/, -]+? -- \S/;
+const explained = /(?:es|ox)lint-disable-(?:next-)?line\s+[\w@/, -]+? -- \S/;
 
 /**
  * Lines (from 1) that switch a check off too broadly or without saying why.
@@ -33,7 +33,7 @@ const explained = /eslint-disable-(?:next-)?line\s+[\w@/, -]+? -- \S/;
  */
 export const excuses = (text) =>
   text.split('\n').flatMap((line, index) => {
-    const bare = line.includes('eslint-disable') && !explained.test(line);
+    const bare = /(?:es|ox)lint-disable/.test(line) && !explained.test(line);
     return bare || /@ts-(?:ignore|nocheck)/.test(line) ? [index + 1] : [];
   });
 

@@ -11,26 +11,30 @@ import { runQuietly } from './run.mjs';
  */
 
 /**
- * A part of the linter's work: it is by far the longest check, so that two parts share the processors evenly.
- * @param {string} name @param {...string} words
- * @returns {Check}
+ * The words that run the linter for the rules that need types; its habits are in `.oxlintrc.json`.
+ * @param {...string} words
  */
-const linted = (name, ...words) => ({
-  name: `Habits of ${name} (eslint)`,
-  words: [
-    packageFile('eslint/bin/eslint.js'),
-    '--config',
-    'build/eslint.config.mjs',
-    '--max-warnings',
-    '0',
-    ...words,
-  ],
-});
+export const typedLinter = (...words) => [
+  packageFile('oxlint/bin/oxlint'),
+  '--config',
+  path.join(root, '.oxlintrc.json'),
+  '--disable-nested-config',
+  ...words,
+];
 
 /** The longest first. @type {readonly Check[]} */
 export const checks = [
-  linted('the core', 'electron'),
-  linted('everything else', '--ignore-pattern', 'electron/', '.'),
+  {
+    name: 'Habits (eslint)',
+    words: [
+      packageFile('eslint/bin/eslint.js'),
+      '--config',
+      'build/eslint.config.mjs',
+      '--max-warnings',
+      '0',
+      '.',
+    ],
+  },
   {
     name: 'Layout of the source (prettier)',
     words: [packageFile('prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', '.'],
@@ -48,6 +52,7 @@ export const checks = [
       '--no-color',
     ],
   },
+  { name: 'Habits that need types (oxlint)', words: typedLinter() },
   {
     name: 'Layers (dependency-cruiser)',
     words: [

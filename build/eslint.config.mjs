@@ -1,11 +1,13 @@
-/** Habits of the source, as errors. Layers between folders are in `layers.mjs`. */
+/**
+ * Habits of the source, as errors. Layers between folders are in `layers.mjs`; the rules that need types are in
+ * `.oxlintrc.json`, for another linter that reads types with the native compiler.
+ */
 import js from '@eslint/js';
 import { defineConfig } from 'eslint/config';
 import svelte from 'eslint-plugin-svelte';
 import globals from 'globals';
 import ts from 'typescript-eslint';
 import { house } from './lint-rules.mjs';
-import { root } from './places.mjs';
 
 const core = [
   'electron/domain/**',
@@ -88,39 +90,27 @@ const general = {
 };
 
 /** @type {Record<string, import('eslint').Linter.RuleEntry>} */
-const typed = {
+const written = {
   '@typescript-eslint/consistent-type-definitions': 'off',
   '@typescript-eslint/consistent-type-imports': ['error', { disallowTypeAnnotations: false }],
-  '@typescript-eslint/no-confusing-void-expression': ['error', { ignoreArrowShorthand: true }],
   '@typescript-eslint/no-unused-vars': [
     'error',
     { argsIgnorePattern: '^_', varsIgnorePattern: '^_', destructuredArrayIgnorePattern: '^_' },
   ],
-  '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
-  '@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }],
-  // Records looked up by a name from outside are read with brackets, and the compiler asks for them.
-  '@typescript-eslint/dot-notation': 'off',
-  // The compiler admits no enum (erasableSyntaxOnly), and the few classes hold private fields, which the compiler tells
-  // apart itself: the two rules find nothing and compare every assignment for a tenth of the linter's time.
-  '@typescript-eslint/no-unsafe-enum-assignment': 'off',
-  '@typescript-eslint/no-unsafe-class-instance-assignment': 'off',
 };
 
 export default defineConfig(
   { ignores: ['.out/', '.setup/', '.svelte-check/', 'dist/', 'coverage/', 'node_modules/'] },
   { linterOptions: { reportUnusedDisableDirectives: 'error', reportUnusedInlineConfigs: 'error' } },
   js.configs.recommended,
-  ts.configs.strictTypeChecked,
-  ts.configs.stylisticTypeChecked,
+  ts.configs.strict,
+  ts.configs.stylistic,
   svelte.configs.recommended,
   svelte.configs.prettier,
   {
     plugins: { house },
-    languageOptions: {
-      globals: globals.node,
-      parserOptions: { projectService: true, tsconfigRootDir: root, extraFileExtensions: ['.svelte'] },
-    },
-    rules: { ...general, ...typed },
+    languageOptions: { globals: globals.node },
+    rules: { ...general, ...written },
   },
   {
     files: ['renderer/**'],
@@ -147,14 +137,8 @@ export default defineConfig(
       'svelte/no-navigation-without-resolve': 'off',
     },
   },
-  {
-    // Components are checked with types by svelte-check, which sees what they hand to snippets and callbacks. The linter
-    // does not, and would spend minutes on rebuilding its program for each of them.
-    files: ['**/*.svelte'],
-    extends: [ts.configs.disableTypeChecked],
-    languageOptions: { parserOptions: { projectService: false } },
-    rules: { 'svelte/no-unused-props': 'off' },
-  },
+  // Needs types, which only svelte-check has of components.
+  { files: ['**/*.svelte'], rules: { 'svelte/no-unused-props': 'off' } },
   { files: core, ignores: composition, rules: { 'house/given-clock': 'error' } },
   {
     files: ['electron/domain/**'],
@@ -189,8 +173,6 @@ export default defineConfig(
     ignores: ['electron/storage/**'],
     rules: { 'no-restricted-syntax': ['error', noDefaultExport, booksFile] },
   },
-  // The query builder hands out its helpers to be taken apart.
-  { files: ['electron/storage/**'], rules: { '@typescript-eslint/unbound-method': 'off' } },
   { files: ['electron/shell/**', 'electron/main.ts'], rules: { 'no-restricted-imports': 'off' } },
   { files: ['electron/preload.ts'], rules: electronOnlyIn('contextBridge', 'ipcRenderer') },
   {
@@ -201,16 +183,7 @@ export default defineConfig(
       'no-restricted-imports': 'off',
     },
   },
-  {
-    // The linter does not see the casts that the compiler reads from comments.
-    files: ['build/**/*.mjs'],
-    rules: { '@typescript-eslint/no-unsafe-assignment': 'off' },
-  },
-  {
-    // A second reader of the exported books: plain tables, no types, and its answer on the terminal.
-    files: ['tests/reference/*.mjs'],
-    extends: [ts.configs.disableTypeChecked],
-    rules: { 'no-console': 'off' },
-  },
+  // A second reader of the exported books gives its answer on the terminal.
+  { files: ['tests/reference/*.mjs'], rules: { 'no-console': 'off' } },
   { files: ['**/*.config.{ts,mjs}', 'build/layers.mjs'], rules: { 'no-restricted-syntax': 'off' } },
 );

@@ -42,7 +42,7 @@ const bareList = (file: string) => {
     return {
       rows: rows.map((row) => {
         const at = along.get(row.id);
-        const next = at === undefined || at.next_position === null ? null : at.stage_code;
+        const next = at?.next_position == null ? null : at.stage_code;
         return {
           ...row,
           stagesDone: at?.stages_done ?? 0,

@@ -21,12 +21,15 @@ describe('sizes of files', () => {
 describe('excuses in the source', () => {
   // The words are put together here, so that this file itself holds none.
   const lint = 'eslint' + '-disable';
+  const typed = 'oxlint' + '-disable';
   const types = '@ts' + '-';
 
   it.each([
     [`// ${lint}-next-line no-eval -- the reason why`, []],
     [`let a; // ${lint}-line no-eval, eqeqeq -- the reason why`, []],
     [`<!-- ${lint}-next-line svelte/no-at-html-tags -- the reason why -->`, []],
+    [`// ${typed}-next-line typescript/no-deprecated -- the reason why`, []],
+    [`// ${typed}-line typescript/no-deprecated`, [1]],
     [`/* ${lint} */`, [1]],
     [`let a;\n/* ${lint} no-eval -- whole files are not exempt */`, [2]],
     [`// ${lint}-next-line`, [1]],

@@ -73,7 +73,7 @@ export const parcels: HandlerFor<'care.parcels'> = (ctx, { text, saleId, buildId
 /** What the wrapping of the last parcel of this model weighed: all of it less what was in it. */
 function wrappingOf(db: ReadDb, modelId: string): number | null {
   const last = lastParcelOfModel(db, modelId);
-  if (last === undefined || last.weight_ng === null) return null;
+  if (last?.weight_ng == null) return null;
   const lines = readContents(last.contents);
   if (lines.some((line) => line.weightNg === null)) return null;
   return last.weight_ng - sumOf(lines, (line) => line.weightNg ?? 0);

@@ -50,7 +50,7 @@ function yearPaper(report: YearReport, { frame, seal, clock }: YearPaperHouse): 
   const write = writerOf(frame.language, report.currency);
   const { words, day } = write;
   const [from, to] = [day(report.year.from), day(report.year.to)];
-  const standing = seal !== null && seal.reopened === null;
+  const standing = seal?.reopened === null;
   return {
     ...frame,
     title: words.title,

@@ -116,7 +116,8 @@ export interface SupportRelease {
 /** Shipping charged against what was paid. */
 export interface PostageRow {
   readonly year: string;
-  readonly abroad: boolean;
+  /** `service`: knives sent back after service, anywhere; their postage is part of what the service asks for. */
+  readonly where: 'home' | 'abroad' | 'service';
   readonly parcels: number;
   readonly chargedMinor: number;
   readonly paidMinor: number;

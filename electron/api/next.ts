@@ -36,6 +36,8 @@ export interface NextRow {
   readonly days: Quartiles | null;
   readonly promised: number;
   readonly asked: number;
+  /** Quotes that hold, beside the wishes. */
+  readonly quoted: number;
   readonly coming: number;
   readonly unsold: number;
   /** Days the one offered longest has been unsold. */

@@ -87,6 +87,8 @@ export interface Demand {
   readonly promised: number;
   /** Wishes and offers no knife is made for. */
   readonly asked: number;
+  /** Quotes that hold and answer no wish. */
+  readonly quoted: number;
   /** Knives planned or in work for nobody. */
   readonly coming: number;
   /** Days each finished knife for nobody has been offered. */
@@ -107,7 +109,7 @@ const liesAfter = ({ soldDays }: Demand): number =>
  */
 export function standingOf(demand: Demand): NextStanding {
   if (demand.promised > 0) return 'promised';
-  if (demand.asked > demand.coming + demand.unsoldDays.length) return 'askedFor';
+  if (demand.asked + demand.quoted > demand.coming + demand.unsoldDays.length) return 'askedFor';
   const limit = liesAfter(demand);
   if (demand.unsoldDays.some((days) => days > limit)) return 'lies';
   return demand.sold < TOO_FEW ? 'tooFew' : 'sells';

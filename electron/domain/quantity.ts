@@ -250,6 +250,27 @@ export const formatQuantity = (
   return `${sign}${number}${label === '' ? '' : ` ${label}`}`;
 };
 
+/**
+ * As `formatQuantity` writes it where that reads back as the very same quantity, else in the first unit of the form that
+ * does: 210 mm among inches stay `210 mm`, which `8.2677 in` are not. For a field that may be sent as it stands.
+ */
+export const formatExactly = (
+  base: number,
+  form: Form,
+  unit: UnitCode,
+  options: WriteOptions = {},
+): string => {
+  const word = options.word === undefined ? {} : { word: options.word };
+  const own = formatQuantity(base, form, unit, options);
+  const exact = [own, ...unitsOf(form).map((other) => formatQuantity(base, form, other.code, options))].find(
+    (text) => {
+      const read = parseQuantity(text, form, unit, { ...word, negative: true });
+      return read.ok && read.value.base === base;
+    },
+  );
+  return exact ?? own;
+};
+
 /** Base units of `n` whole units, e.g. `(48, 'in')`; for fixed tables and tests. */
 export const toBase = (n: number, unit: UnitCode): number =>
   toInteger(times(rational(n), unitOf(unit).factor));

@@ -5,12 +5,13 @@ import { sumPeriod, periodName } from '../../electron/domain/hour-periods.ts';
 import { byNext, enoughFor, hourly, quartilesOf, standingOf } from '../../electron/domain/next-up.ts';
 import { type OfferedOne, priceChanges, priceHint, sumOffers } from '../../electron/domain/price-review.ts';
 
-const demand = { promised: 0, asked: 0, coming: 0, unsoldDays: [], soldDays: null, sold: 5 };
+const demand = { promised: 0, asked: 0, quoted: 0, coming: 0, unsoldDays: [], soldDays: null, sold: 5 };
 
 describe('how a model stands', () => {
   it.each([
     [{ ...demand, promised: 1, asked: 3 }, 'promised'],
     [{ ...demand, asked: 2, coming: 1 }, 'askedFor'],
+    [{ ...demand, asked: 1, quoted: 1, coming: 1 }, 'askedFor'],
     [{ ...demand, asked: 2, coming: 1, unsoldDays: [1] }, 'sells'],
     [{ ...demand, sold: 2 }, 'tooFew'],
     [{ ...demand, unsoldDays: [61] }, 'lies'],

@@ -1,7 +1,13 @@
 import fc from 'fast-check';
 import Qty from 'js-quantities';
 import { describe, expect, it } from 'vitest';
-import { formatQuantity, parseQuantity, plural, toBase } from '../../electron/domain/quantity.ts';
+import {
+  formatExactly,
+  formatQuantity,
+  parseQuantity,
+  plural,
+  toBase,
+} from '../../electron/domain/quantity.ts';
 import { forms, isUnitCode, unitOf, units, unitsOf } from '../../electron/domain/units.ts';
 import type { Form, UnitCode } from '../../electron/domain/units.ts';
 import { sentence, value } from './figures.ts';
@@ -55,6 +61,24 @@ describe('reading quantities', () => {
       ([text, form, unit]) => value(parseQuantity(text, form, unit, { word: 'belt' })).base,
     );
     expect(read).toEqual(rows.map(([, , , wanted]) => wanted));
+  });
+
+  it('writes into a field only what reads back as the same', () => {
+    const field = (base: number, form: Form, unit: UnitCode) => formatExactly(base, form, unit);
+    expect(field(209_550_000, 'length', 'in')).toBe('8 1/4 in');
+    expect(field(210_000_000, 'length', 'in')).toBe('210 mm');
+    expect(field(toBase(1383, 'g'), 'weight', 'g')).toBe('1,383 g');
+    expect(field(toBase(100, 'g'), 'weight', 'oz')).toBe('100 g');
+    expect(field(333_333, 'piece', 'piece')).toBe('1/3 piece');
+    // A nanometre more than an inch is in no unit exact: the workshop's own, then.
+    expect(field(25_400_001, 'length', 'in')).toBe('1 in');
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 40_000 }), fc.constantFrom('in', 'mm'), (tenths, unit) => {
+        const nm = tenths * 100_000;
+        expect(value(parseQuantity(field(nm, 'length', unit), 'length', unit)).base).toBe(nm);
+      }),
+      { numRuns: 60 },
+    );
   });
 
   it('remembers the unit it was typed in', () => {

@@ -72,6 +72,28 @@ describe('a small workshop', () => {
     expect(detail.knives.map((knife) => [knife.serial, knife.forOrder])).toEqual([['W01', true]]);
   });
 
+  it('counts quotes that hold beside the wishes, and offers no knife that is kept for somebody', async () => {
+    const { id: orderId } = await shop.call('orders.ask', {
+      ...{ buyerId: shop.buyerId, modelId: shop.modelId, wish: 'Walnut', on: '2025-06-01' },
+    });
+    const row = async () => (await shop.call('next.list', {})).find((one) => one.modelId === shop.modelId);
+    const quote = { modelId: shop.modelId, buyerId: shop.buyerId, on: '2025-06-02', priceMinor: 20_000 };
+    await shop.call('quotes.keep', { ...quote, validUntil: '2025-07-01' });
+    // One that answers the wish is that wish, not a second one.
+    await shop.call('quotes.keep', { ...quote, validUntil: '2025-07-01', orderId });
+    expect(await row()).toMatchObject({ asked: 1, quoted: 1, unsold: 0 });
+    const buildId = await makeParing(shop, 'W01');
+    shop.clock.set('2025-07-02');
+    expect(await row()).toMatchObject({ asked: 1, quoted: 0, unsold: 1 });
+
+    const free = async () => (await shop.call('asked.again', {})).wishes[0]?.knives.map((one) => one.serial);
+    expect(await free()).toEqual(['W01']);
+    await shop.call('releases.hold', { buildId, buyerId: shop.buyerId, minutes: 60 });
+    expect(await free()).toEqual([]);
+    shop.clock.set('2025-07-03');
+    expect(await free()).toEqual(['W01']);
+  });
+
   it('counts a lost knife at what had gone into it, and leaves it out of what is offered', async () => {
     const buildId = await makeParing(shop, 'W01');
     const { costMicro, minutes } = await shop.call('builds.get', { id: buildId });
@@ -104,6 +126,11 @@ describe('a small workshop', () => {
     await shop.call('selling.sell', saleOf(shop, plain, { on: '2024-09-01', ...handed }));
     // One was posted, the other handed over.
     expect((await shop.call('asked.postage', {}))[0]).toMatchObject({ parcels: 1, lostMinor: 5 });
+    const service = { kind: 'repair', knife: 'Of another hand', receivedOn: '2024-10-01' } as const;
+    await shop.call('care.saveService', { ...service, sentOn: '2025-01-04', postagePaidMinor: 1240 });
+    expect((await shop.call('asked.postage', {}))[0]).toEqual({
+      ...{ year: '2025', where: 'service', parcels: 1, chargedMinor: 0, paidMinor: 1240, lostMinor: 0 },
+    });
 
     const hours = (await shop.call('asked.hours', { by: 'year' })).find((row) => row.name === '2024');
     const { overhead } = await shop.call('year.report', { from: '2024-01-01', to: '2024-12-31' });

@@ -151,9 +151,11 @@ describe('the four views', () => {
       taxPlaceId: null,
     });
     // 400 / 3 of a cent a millimetre through all three: 150.00 at 90, so 170.00 at 105.
+    // An inch is 25.4 of them: 33.87; and 150.00 less 90 × 1.3333 leaves 30.00 for no blade at all.
     expect(found.line).toMatchObject({ priceMinor: 17_000, totalMinor: 20_500 });
+    expect(found.line.how).toContain('$30.00 and $33.87 for each inch of blade on top.');
     expect(labels(found.line.parts)).toEqual([
-      'A blade of 105 mm: 170.00',
+      'A blade of 105 mm (4.1 in): 170.00',
       'Guard: 25.00',
       'Special material: 10.00',
     ]);
@@ -296,7 +298,7 @@ describe('a quote that is kept', () => {
       totalMinor: 23_000,
       promisedOn: lead.sayOn,
       answerBy: '2025-01-31',
-      wish: 'For small hands\nblade 80 mm, W2',
+      wish: 'For small hands\nblade 80 mm (3.1 in), W2',
       modelId: shop.modelId,
     });
     expect(order.options).toEqual([{ optionId: null, name: 'Guard', priceMinor: 2500 }]);

@@ -116,8 +116,8 @@ export const hardenedSince = (db: ReadDb, from: string, stages: readonly string[
       ]),
   );
 
-/** Knives that are made for nobody: in work, or finished and unsold. */
-export const freeKnives = (db: ReadDb) =>
+/** Knives that are made for nobody: in work, or finished, unsold and kept for nobody. @param now UTC ISO instant */
+export const freeKnives = (db: ReadDb, now: string) =>
   db.all(
     db.q
       .selectFrom('builds as b')
@@ -125,6 +125,10 @@ export const freeKnives = (db: ReadDb) =>
       .where(
         sql<boolean>`not exists (select 1 from order_builds z join orders o on o.id = z.order_id
           where z.build_id = b.id and z.until_on is null and o.state = 'agreed')`,
+      )
+      .where(
+        sql<boolean>`not exists (select 1 from claims c
+          where c.build_id = b.id and c.ended_at is null and c.until_at > ${now})`,
       )
       .select(['b.id', 'b.serial', 'b.state', 'b.model_id'])
       .orderBy('b.state')

@@ -58,8 +58,11 @@ export const offeredKnives = (db: ReadDb) =>
   );
 export type OfferedRecord = ReturnType<typeof offeredKnives>[number];
 
-/** Wishes, offers and agreed orders of each model that no knife is made for, and open knives for nobody. */
-export const demandByModel = (db: ReadDb) =>
+/**
+ * Wishes, offers and agreed orders of each model that no knife is made for, quotes that hold and answer no wish, and open
+ * knives for nobody. @param today the local day
+ */
+export const demandByModel = (db: ReadDb, today: string) =>
   db.all(
     db.q
       .selectFrom('models as m')
@@ -68,6 +71,10 @@ export const demandByModel = (db: ReadDb) =>
       .select([
         waiting(sql`o.state = 'agreed'`).as('promised'),
         waiting(sql`o.state in ('asked', 'offered')`).as('asked'),
+        // A wish of the same model counts by itself already.
+        sql<number>`(select count(*) from quotes q left join orders w on w.id = q.order_id where q.model_id = m.id
+          and q.taken_on is null and q.closed_on is null and q.valid_until >= ${today}
+          and (w.id is null or (w.state in ('asked', 'offered') and w.model_id is not m.id)))`.as('quoted'),
         sql<number>`(select count(*) from builds b where b.model_id = m.id and b.state in ('planned', 'inWork')
           and not exists (select 1 from order_builds z join orders o on o.id = z.order_id
             where z.build_id = b.id and z.until_on is null and o.state = 'agreed'))`.as('coming'),

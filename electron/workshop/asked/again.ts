@@ -2,19 +2,19 @@
 import type { Again } from '../../api/asked.ts';
 import { groupBy } from '../../domain/groups.ts';
 import { sumOf } from '../../domain/integers.ts';
-import type { ReadDb } from '../../storage/db.ts';
 import { boughtModels, freeKnives, openWishes } from '../../storage/queries/asked.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
 import { listSales } from '../../storage/queries/selling.ts';
+import type { QueryContext } from '../context.ts';
 import { saleRows } from '../selling/sale-rows.ts';
 
 /** All sales of any period one maker can have. */
 const EVERY = 1_000_000;
 
 /** Buyers of two knives or more, and open wishes, each with the knives that may suit. */
-export function again(db: ReadDb): Again {
+export function again({ db, clock }: Pick<QueryContext, 'db' | 'clock'>): Again {
   const free = groupBy(
-    freeKnives(db).map((row) => ({
+    freeKnives(db, clock.now()).map((row) => ({
       modelId: row.model_id,
       knife: { buildId: row.id, serial: row.serial, state: row.state },
     })),

@@ -17,5 +17,5 @@ export const askedHandlers: Pick<Handlers, keyof typeof askedEndpoints> = {
   'asked.heat': (ctx, asked) => compareHeat(ctx.db, asked, ctx.clock.today()),
   'asked.supporters': (ctx) => supportByRelease(ctx),
   'asked.postage': (ctx) => postageByYear(ctx.db),
-  'asked.again': (ctx) => again(ctx.db),
+  'asked.again': (ctx) => again(ctx),
 };

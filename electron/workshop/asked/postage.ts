@@ -4,13 +4,15 @@ import { groupBy } from '../../domain/groups.ts';
 import { sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { listSales } from '../../storage/queries/selling.ts';
+import { servicePostage } from '../../storage/queries/year-books.ts';
 import { standingOf } from '../costs/net.ts';
 
 /** All sales of any period one maker can have. */
 const EVERY = 1_000_000;
+const EVER = { from: '0000-01-01', to: '9999-12-31' };
 
-/** By year, at home and abroad; a parcel of a sale taken back was paid all the same. */
-export function postageByYear(db: ReadDb): PostageRow[] {
+/** A parcel of a sale taken back was paid all the same. */
+function ofSales(db: ReadDb): PostageRow[] {
   const sales = listSales(db, {}, EVERY, 0);
   const groups = groupBy(sales, (sale) => `${sale.on_date.slice(0, 4)} ${String(sale.abroad)}`);
   return [...groups.values()].flatMap((own) => {
@@ -23,7 +25,7 @@ export function postageByYear(db: ReadDb): PostageRow[] {
     return [
       {
         year: first.on_date.slice(0, 4),
-        abroad: first.abroad === 1,
+        where: first.abroad === 1 ? 'abroad' : 'home',
         // What was handed over was no parcel.
         parcels: own.filter((sale) => sale.shipping_minor > 0 || sale.postage_paid_minor > 0).length,
         ...{ chargedMinor, paidMinor, lostMinor: paidMinor - chargedMinor },
@@ -31,3 +33,22 @@ export function postageByYear(db: ReadDb): PostageRow[] {
     ];
   });
 }
+
+/** Nothing is charged for such a parcel by itself, so nothing is lost on it. */
+const ofService = (db: ReadDb): PostageRow[] =>
+  [...groupBy(servicePostage(db, EVER), (row) => row.on_date.slice(0, 4))].map(([year, own]) => ({
+    year,
+    where: 'service',
+    parcels: own.length,
+    chargedMinor: 0,
+    paidMinor: sumOf(own, (row) => row.postage_paid_minor),
+    lostMinor: 0,
+  }));
+
+const ORDER: readonly PostageRow['where'][] = ['home', 'abroad', 'service'];
+
+/** By year, the last one first: at home, abroad, and back after service. */
+export const postageByYear = (db: ReadDb): PostageRow[] =>
+  [...ofSales(db), ...ofService(db)].toSorted(
+    (a, b) => Number(b.year) - Number(a.year) || ORDER.indexOf(a.where) - ORDER.indexOf(b.where),
+  );

@@ -82,14 +82,14 @@ function toRow(asking: Asking, known: Gathered, model: Model): NextRow {
   const parts = known.rack.get(model.id) ?? [];
   const main = parts.filter((part) => part.main);
   const canMake = main[0]?.enoughFor ?? null;
-  const { promised, asked, coming } = model;
+  const { promised, asked, quoted, coming } = model;
   return {
     modelId: model.id,
     code: model.code,
     name: model.name,
     family: model.family,
     method: model.method,
-    standing: standingOf({ promised, asked, coming, unsoldDays, soldDays: days, sold: earned.sold }),
+    standing: standingOf({ promised, asked, quoted, coming, unsoldDays, soldDays: days, sold: earned.sold }),
     listMinor: listPrice(asking.db, model.id, asking.clock.today())?.minor ?? null,
     ...earned,
     minutes: quartilesOf(worked.map((record) => record.minutes)),
@@ -97,6 +97,7 @@ function toRow(asking: Asking, known: Gathered, model: Model): NextRow {
     days,
     promised,
     asked,
+    quoted,
     coming,
     unsold: unsoldDays.length,
     unsoldDays: unsoldDays.length === 0 ? null : Math.max(...unsoldDays),
@@ -109,7 +110,7 @@ function toRow(asking: Asking, known: Gathered, model: Model): NextRow {
 /** Every model in use, the one that speaks most for itself first. */
 export function nextList(asking: Asking): NextRow[] {
   const known = gather(asking);
-  return byNext(demandByModel(asking.db).map((model) => toRow(asking, known, model)));
+  return byNext(demandByModel(asking.db, asking.clock.today()).map((model) => toRow(asking, known, model)));
 }
 
 function toKnife(offer: Offer, sale: SaleRow | undefined): NextKnife {
@@ -132,7 +133,7 @@ function toKnife(offer: Offer, sale: SaleRow | undefined): NextKnife {
 /** One model with the knives, finishes and parts its row stands on. @throws FaultError for a model not in use */
 export function nextModel(asking: Asking, modelId: string): NextDetail {
   const known = gather(asking);
-  const model = demandByModel(asking.db).find((one) => one.id === modelId);
+  const model = demandByModel(asking.db, asking.clock.today()).find((one) => one.id === modelId);
   if (model === undefined) throw missing('This model is not in use any more. Choose another.');
   const offers = known.offers.get(modelId) ?? [];
   const finishes = groupBy(salesOf(known, offers), (sale) => methodOf(offers, sale.buildId));

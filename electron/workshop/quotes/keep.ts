@@ -14,6 +14,7 @@ import {
   quoteTagOf,
 } from '../../storage/queries/quotes.ts';
 import type { CommandContext } from '../context.ts';
+import { houseOf } from '../costs/house.ts';
 import { offer } from '../orders/change.ts';
 import { needOrder } from '../orders/rows.ts';
 import { ask, demandWaiting } from '../orders/waiting.ts';
@@ -140,7 +141,7 @@ function wishWords(db: ReadDb, record: QuoteRecord): string {
   const own = [
     record.blade_nm === null || record.blade_nm === model.blade_nm
       ? ''
-      : `blade ${bladeText(record.blade_nm, false)}`,
+      : `blade ${bladeText(record.blade_nm, houseOf(db).shop.length_habit === 'inch')}`,
     record.steel === model.steel ? '' : record.steel,
     record.finish === model.finish ? '' : record.finish,
   ].filter((part) => part !== '');

@@ -90,13 +90,14 @@ function demandAmounts(db: ReadDb, asked: QuoteAsked): void {
  */
 export function reckonQuote(db: ReadDb, asked: QuoteAsked, today: string): QuoteReckoning {
   demandAmounts(db, asked);
-  const { currency, decimals } = houseOf(db);
+  const { currency, decimals, shop } = houseOf(db);
   const wish = wishOf(db, asked);
   const past = pastOf(db, wish, asked, decimals);
   const charges = chargesOf(db, asked);
   const bill = billOf(db, asked, { charges, hours: hoursOf(db, asked, past) }, today);
   const { goods, optionsMinor } = bill;
-  const viewed = { asked, wish, charges, currency, today, optionsMinor };
+  const inches = shop.length_habit === 'inch';
+  const viewed = { asked, wish, charges, currency, inches, today, optionsMinor };
   const views = { floor: floorView(bill), base: baseView(db, viewed), named: namedOf(bill) };
   const days = leadOf(db, wish.model.id, bill.hours, today);
   const promise = promiseWarning(days, asked.promisedOn);

@@ -1,5 +1,6 @@
 /** The other three views of a price: the line through own prices by size, the list price, what the last ones went for. */
 import type { QuoteAsked, QuotePart, QuoteReckoning, QuoteView } from '../../api/quotes.ts';
+import { bladeText } from '../../domain/blade.ts';
 import { daysBetween } from '../../domain/calendar.ts';
 import { mulDiv } from '../../domain/integers.ts';
 import { formatMinor } from '../../domain/money.ts';
@@ -25,6 +26,8 @@ export interface Viewed {
   readonly wish: Wish;
   readonly charges: Charges;
   readonly currency: string;
+  /** Whether the workshop thinks in inches. */
+  readonly inches: boolean;
   readonly today: string;
   readonly optionsMinor: number;
 }
@@ -79,10 +82,22 @@ function salesForLine(db: ReadDb, { wish, charges }: Viewed) {
   return { sales, which: own ? `in the finish “${finish}”` : 'in any finish' };
 }
 
-function beyond({ leastMm, mostMm }: PriceLine, sizeMm: number): string {
+function beyond({ leastMm, mostMm }: PriceLine, sizeMm: number, inches: boolean): string {
+  const size = (mm: number): string => bladeText(Math.round(mm * NM_OF_MM), inches);
   return sizeMm < leastMm || sizeMm > mostMm
-    ? ` This size lies outside of your own ${String(leastMm)} to ${String(mostMm)} mm: a guess.`
+    ? ` This size lies outside of your own, ${size(leastMm)} to ${size(mostMm)}: a guess.`
     : '';
+}
+
+const MM_OF_INCH = 25.4;
+
+/** The line in words: what a knife starts from, and what each bit of blade adds. */
+function lineWords({ line }: PriceLine, { currency, inches }: Viewed): string {
+  const money = (amount: number): string => formatMinor(Math.round(amount), currency, { symbol: true });
+  const each = `${money(inches ? line.slope * MM_OF_INCH : line.slope)} for each ${inches ? 'inch' : 'millimetre'} of blade`;
+  return line.intercept < 0
+    ? `${each}, less ${money(-line.intercept)}`
+    : `${money(line.intercept)} and ${each} on top`;
 }
 
 /** A line through own prices by size. */
@@ -101,10 +116,11 @@ export function lineView(db: ReadDb, viewed: Viewed): QuoteReckoning['line'] {
   const sizeMm = millimetres(bladeNm);
   const minor = priceAt(line, sizeMm);
   if (minor <= 0) return none('The line gives nothing for a blade of this size.');
-  const money = (amount: number): string => formatMinor(Math.round(amount), viewed.currency);
-  const how = `Middle of all slopes through ${String(sales.length)} knives sold ${which}, ${String(line.sizes)} sizes: ${money(line.line.slope)} a millimetre ${line.line.intercept < 0 ? 'less' : 'on top of'} ${money(Math.abs(line.line.intercept))}.${beyond(line, sizeMm)}`;
+  const words = lineWords(line, viewed);
+  const how = `The line that fits your prices by size: ${words}. It stands on ${String(sales.length)} knives sold ${which}, in ${String(line.sizes)} sizes, and is the middle of the slopes between any two of them, so that one odd price hardly moves it.${beyond(line, sizeMm, viewed.inches)}`;
+  const label = `A blade of ${bladeText(bladeNm, viewed.inches)}`;
   return {
-    ...viewOf(viewed, { label: `A blade of ${String(sizeMm)} mm`, how: 'read from the line', minor }, how),
+    ...viewOf(viewed, { label, how: 'read from the line', minor }, how),
     sales,
   };
 }

@@ -36,7 +36,13 @@ const demand = (row: NextRow): string => {
         : ` ${count(row.unsold, 'finished one is', 'finished ones are')} unsold: look whether ${row.unsold === 1 ? 'it' : 'one of them'} will do.`;
     return `${count(row.promised, 'agreed order')} without a knife.${ready}`;
   }
-  return `${count(row.asked, 'person waits', 'people wait')} for one, and none is planned or free.`;
+  const waits = [
+    row.asked > 0 ? `${count(row.asked, 'person waits', 'people wait')} for one` : '',
+    row.quoted > 0 ? `${count(row.quoted, 'quote is', 'quotes are')} open` : '',
+  ].filter((part) => part !== '');
+  const free = row.coming + row.unsold;
+  const there = free === 0 ? 'none is planned or free' : `only ${count(free, 'is', 'are')} planned or free`;
+  return `${waits.join(' and ')}, and ${there}.`;
 };
 
 /** Why a model stands where it stands. */

@@ -208,6 +208,19 @@ describe('drafts', () => {
     const invoice = await shop.call('selling.invoice', { id: invoiceId });
     expect(invoice.lines[0]).toMatchObject({ qty: 1, netMinor: 2518, detail: '3 × 9.99, tax included' });
     expect(invoice.lines.reduce((sum, one) => sum + one.netMinor, 0)).toBe(2520);
+    // On a German paper the same words and a part taken back are German, with a decimal comma.
+    const { id: buyerId } = await shop.call('selling.saveBuyer', { name: 'Orla Fennwick', language: 'de' });
+    const german = await shop.call('billing.saveDraft', { buyerId, taxPlaceId: place.id, lines });
+    const own = await shop.call('billing.issueDraft', { id: german.id, issuedOn: '2024-09-04' });
+    const said = async (id: string) => (await shop.call('selling.invoice', { id })).lines[0];
+    expect(await said(own.invoiceId)).toMatchObject({ detail: '3 × 9,99, Steuer enthalten' });
+    const part = await shop.call('selling.credit', {
+      invoiceId: own.invoiceId,
+      on: '2024-09-04',
+      reason: 'Kratzer',
+      amountMinor: 500,
+    });
+    expect(await said(part.invoiceId)).toMatchObject({ description: `Teil der Rechnung ${own.number}` });
   });
 
   it('are paid in the step that issues them where said how, with the fee; asking nothing, they are never due', async () => {

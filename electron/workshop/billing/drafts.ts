@@ -8,7 +8,7 @@ import { type DraftRecord, draftRow, draftRows, dropDraft, putDraft } from '../.
 import { sumOf } from '../../domain/integers.ts';
 import type { CommandContext, QueryContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
-import { type InvoiceSpec, type IssueTerms, planInvoiceOf } from '../selling/compose.ts';
+import { type InvoiceSpec, type IssueTerms, languageOf, planInvoiceOf } from '../selling/compose.ts';
 import { needService } from '../care/services.ts';
 import { needBuyer, needCustomer } from '../selling/buyers.ts';
 import { keepPaper, type PlannedPaper, setPaper } from '../selling/issue.ts';
@@ -54,8 +54,8 @@ export const draftOf = (db: ReadDb, id: string): Draft => {
 
 /** What lines would come to. */
 export function draftFigures(db: ReadDb, input: Parsed<'billing.figures'>): DraftFigures {
-  const { decimals } = houseOf(db);
-  const priced = priceLines(db, input.taxPlaceId, input.lines, decimals);
+  const { currency, shop } = houseOf(db);
+  const priced = priceLines(db, input.taxPlaceId, input.lines, { currency, language: shop.language });
   const netMinor = sumOf(priced.lines, (line) => line.net_minor);
   return {
     amountsMinor: priced.amountsMinor,
@@ -123,13 +123,18 @@ export function deleteDraft(ctx: CommandContext, { id }: Parsed<'billing.deleteD
 /** What an invoice of a draft would say. @param supplyOn local day the work was done */
 export function specOfDraft(db: ReadDb, id: string, supplyOn: string): InvoiceSpec {
   const record = needDraft(db, id);
-  const priced = priceLines(db, record.tax_place_id, linesOf(record), houseOf(db).decimals);
+  const buyer = needBuyer(db, record.buyer_id);
+  const house = houseOf(db);
+  const priced = priceLines(db, record.tax_place_id, linesOf(record), {
+    currency: house.currency,
+    language: languageOf({ buyer }, house),
+  });
   return {
     kind: 'service',
     saleId: null,
     orderId: null,
     serviceId: record.service_id,
-    buyer: needBuyer(db, record.buyer_id),
+    buyer,
     supplyOn,
     tax: priced.tax,
     lines: priced.lines,

@@ -81,7 +81,8 @@ function dueDay(terms: IssueTerms, house: House): string {
   return dueOn;
 }
 
-const languageOf = (spec: InvoiceSpec, house: House): string =>
+/** Language of a paper: that of its buyer, else of the workshop. */
+export const languageOf = (spec: Pick<InvoiceSpec, 'buyer'>, house: House): string =>
   spec.buyer.language === '' ? house.shop.language : spec.buyer.language;
 
 function remarksOf(db: ReadDb, spec: InvoiceSpec, language: string): InvoicePaper['remarks'] {

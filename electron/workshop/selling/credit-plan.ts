@@ -52,7 +52,7 @@ function partLines(original: Credited, grossMinor: number): { lines: InvoiceLine
   const taxMinor = after.taxMinor - before.taxMinor;
   const untaxedMinor = after.untaxedMinor - before.untaxedMinor;
   const line = (netMinor: number, ratePpm: number, category: string): InvoiceLineRow => ({
-    description: `Part of invoice ${original.row.number}`,
+    description: wordsFor(original.row.language).invoice.lines.partOf(original.row.number),
     detail: '',
     qty: -1,
     qty_scale: 0,

@@ -1,11 +1,13 @@
 /** Lines as written, with quantities and prices, turned into lines of an invoice under a tax place's rule. */
 import { TooLarge } from '../../domain/integers.ts';
 import { invalid } from '../../api/errors.ts';
+import { decimalsOf } from '../../domain/currencies.ts';
 import { priceTimesQty } from '../../domain/invoice-totals.ts';
 import { decimalText, trimZeros } from '../../domain/rational.ts';
 import { taxOn } from '../../domain/tax.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import type { InvoiceLineRow } from '../../storage/queries/selling-invoices.ts';
+import { moneyIn, numberIn, wordsFor } from '../paper-words/index.ts';
 import { type TaxColumns, taxColumns } from './reckon.ts';
 
 /** A line as written. */
@@ -67,7 +69,7 @@ function taxes(tax: TaxColumns, amounts: readonly number[], lines: readonly Pric
 }
 
 /** A net amount whose price per unit is not whole becomes one piece, with what was counted in words beside it. */
-function rowOf(line: PricedLine, netMinor: number, decimals: number, tax: TaxColumns): InvoiceLineRow {
+function rowOf(line: PricedLine, netMinor: number, habit: LineHabit, tax: TaxColumns): InvoiceLineRow {
   const onIt = line.taxed && tax.tax_rate_ppm > 0;
   const common = {
     description: line.description,
@@ -83,8 +85,11 @@ function rowOf(line: PricedLine, netMinor: number, decimals: number, tax: TaxCol
   const qty = BigInt(line.qty);
   if (top % qty === 0n && top / qty >= 0n)
     return { ...common, ...counted, unit_price_minor: Number(top / qty) };
-  const text = trimZeros(decimalText(line.qty, line.qtyScale));
-  const words = `${text} × ${decimalText(line.unitPriceMinor, decimals)}, tax included`;
+  const { language, currency } = habit;
+  const text = numberIn(language, trimZeros(decimalText(line.qty, line.qtyScale)));
+  const words = wordsFor(language).invoice.lines.taxInside(
+    `${text} × ${moneyIn(language, line.unitPriceMinor, currency)}`,
+  );
   const sign = netMinor < 0 ? -1 : 1;
   return {
     ...common,
@@ -95,24 +100,31 @@ function rowOf(line: PricedLine, netMinor: number, decimals: number, tax: TaxCol
   };
 }
 
+/** What the lines are counted in, and the language of the paper they stand on. */
+export interface LineHabit {
+  /** ISO 4217 code. */
+  readonly currency: string;
+  readonly language: string;
+}
+
 /**
  * Reckons lines under a place's rule of today; none is charged without a place.
- * @param decimals of the currency's minor unit
  * @throws FaultError for an unknown place, a sum below zero, or more than the books can hold
  */
 export function priceLines(
   db: ReadDb,
   placeId: string | null,
   lines: readonly PricedLine[],
-  decimals: number,
+  habit: LineHabit,
 ): PricedLines {
+  const decimals = decimalsOf(habit.currency);
   const rule = taxColumns(db, placeId, 0, 0);
   const amountsMinor = lines.map((line, at) => amountOf(line, at, decimals));
   const each = taxes(rule, amountsMinor, lines);
   const inside = rule.tax_inclusive === 1;
   const rows = lines.map((line, at) => {
     const net = (amountsMinor[at] ?? 0) - (inside ? (each[at] ?? 0) : 0);
-    return rowOf(line, net === 0 ? 0 : net, decimals, rule);
+    return rowOf(line, net === 0 ? 0 : net, habit, rule);
   });
   const taxMinor = each.reduce((sum, one) => sum + one, 0);
   const total = rows.reduce((sum, row) => sum + row.net_minor, taxMinor);

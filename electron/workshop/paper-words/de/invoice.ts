@@ -34,6 +34,8 @@ export const invoice: PaperWords['invoice'] = {
     serial: (serial) => `Seriennummer ${serial}`,
     deposit: (what) => `Anzahlung auf ${what}`,
     restocking: 'Einbehalten für die Rücknahme',
+    partOf: (number) => `Teil der Rechnung ${number}`,
+    taxInside: (counted) => `${counted}, Steuer enthalten`,
   },
   totals: {
     net: 'Netto',

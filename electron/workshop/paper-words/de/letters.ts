@@ -33,7 +33,7 @@ export const statement: PaperWords['statement'] = {
   inYourFavour: 'Am Ende zu Ihren Gunsten',
   kinds: {
     invoice: (number) => `Rechnung ${number}`,
-    credit: (number) => `Gutschrift ${number}`,
+    credit: (number) => `Rechnungskorrektur ${number}`,
     payment: (number) => `Zahlung auf ${number}`,
     refund: (number) => `Rückzahlung auf ${number}`,
     reversal: (number) => `Buchung auf ${number} zurückgenommen`,

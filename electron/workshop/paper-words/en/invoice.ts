@@ -31,6 +31,9 @@ export const invoice = {
     serial: (serial: string): string => `serial ${serial}`,
     deposit: (what: string): string => `Deposit on ${what}`,
     restocking: 'Kept for restocking',
+    partOf: (number: string): string => `Part of invoice ${number}`,
+    /** What was counted, at a price with the tax in it. */
+    taxInside: (counted: string): string => `${counted}, tax included`,
   },
   totals: {
     net: 'Net',

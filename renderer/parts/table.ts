@@ -36,6 +36,8 @@ export interface Column<Row> {
   readonly figures?: boolean;
   /** Leaves the column out where the list has little room; `very`: also at the room a window of 1280 leaves. */
   readonly wideOnly?: boolean | 'very';
+  /** Stands in the CSV file only: what another column of the screen sums up. */
+  readonly fileOnly?: true;
 }
 
 export type SortWay = 'ascending' | 'descending';

@@ -57,13 +57,14 @@ describe.runIf(chromiumPath !== undefined)('the demo workshop', () => {
       .getByRole('row', { name: `${serial} ` });
     await row.waitFor();
     const cells = await row.getByRole('cell').allInnerTexts();
-    const amounts = [sale?.price, mat, cons, energy, pack, sale?.fee, sale?.contribution, sale?.perHour];
+    const amounts = [sale?.price, sale?.direct, sale?.fee, sale?.contribution, sale?.perHour];
     const wanted = [...amounts.map((amount) => `$${amount}`), timeOf(minutes)];
     expect(wanted.filter((text) => !cells.includes(text))).toEqual([]);
     await row.getByRole('link', { name: serial }).click();
     await page.getByRole('heading', { level: 1, name: `Cost sheet of ${serial}` }).waitFor();
     const sheet = await page.locator('main').innerText();
-    const shown = [sale?.direct, sale?.contribution, sale?.perHour, mat].map((amount) => `$${amount}`);
+    const parts = [mat, cons, energy, pack];
+    const shown = [sale?.direct, sale?.contribution, sale?.perHour, ...parts].map((amount) => `$${amount}`);
     expect(shown.filter((text) => !sheet.includes(text))).toEqual([]);
   });
 

@@ -1,6 +1,6 @@
 /** Running other programs: shown to the person, or quietly with a sign of life. */
 import { spawn } from 'node:child_process';
-import { constants } from 'node:os';
+import { constants, setPriority } from 'node:os';
 import { say } from './say.mjs';
 
 /**
@@ -16,10 +16,24 @@ import { say } from './say.mjs';
  * @property {NodeJS.ProcessEnv} [env]
  * @property {number} [limitMs] ends the program after so long
  * @property {string} [stillText] said every 15 seconds while it runs
+ * @property {boolean} [giveWay] lets it have only what time of the processors others leave
  */
 
 /** @param {number | null} code @param {NodeJS.Signals | null} signal */
 const exitCodeOf = (code, signal) => code ?? 128 + (signal === null ? 0 : constants.signals[signal]);
+
+/**
+ * Lets a program give way to others. Asked for right after its start, all its threads will.
+ * @param {number | undefined} pid
+ */
+const giveWay = (pid) => {
+  if (pid === undefined) return;
+  try {
+    setPriority(pid, constants.priority.PRIORITY_LOW);
+  } catch {
+    // Already at its end, or a machine that does not allow it: it runs as others do.
+  }
+};
 
 /**
  * Runs a program and keeps its output.
@@ -33,6 +47,7 @@ export const runQuietly = (command, args, options = {}) =>
       env: options.env ?? process.env,
       stdio: ['ignore', 'pipe', 'pipe'],
     });
+    if (options.giveWay === true) giveWay(child.pid);
     let output = '';
     let timedOut = false;
     const started = performance.now();

@@ -3,7 +3,7 @@ import { readFileSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { bundle } from './bundle.mjs';
-import { runChecks } from './checks.mjs';
+import { startChecks } from './checks.mjs';
 import { obtainChromium } from './chromium.mjs';
 import { outFolder, packageFile, root } from './places.mjs';
 import { runQuietly, runShown } from './run.mjs';
@@ -94,14 +94,33 @@ const changedFiles = async () => {
   return outcome.code === 0 ? outcome.output : undefined;
 };
 
+/**
+ * Everything that runs beside the checks of the source: obtaining a browser, the build, the tests.
+ * @param {ReturnType<typeof startChecks>} looks @param {boolean} withBrowser
+ */
+const besideChecks = async (looks, withBrowser) => {
+  try {
+    const chromium = withBrowser ? await obtainChromium() : undefined;
+    headline('Build');
+    await bundle();
+    looks.giveWay();
+    const counts = await runTests(chromium);
+    // Ended by a signal: whoever sent it does not want to wait for the rest.
+    if (counts.code > 128) looks.drop();
+    return { chromium, counts };
+  } catch (problem) {
+    looks.drop();
+    throw problem;
+  }
+};
+
 /** @param {boolean} withBrowser */
 const test = async (withBrowser) => {
-  const chromium = withBrowser ? await obtainChromium() : undefined;
   const before = await changedFiles();
-  let failedChecks = await runChecks();
-  headline('Build');
-  await bundle();
-  const { passed, failed, skipped, code } = await runTests(chromium);
+  const looks = startChecks();
+  const { chromium, counts } = await besideChecks(looks, withBrowser);
+  const { passed, failed, skipped, code } = counts;
+  let failedChecks = await looks.finish();
   if ((await changedFiles()) !== before) {
     headline('Tracked files: FAILED, the tests changed some (see git status)');
     failedChecks += 1;

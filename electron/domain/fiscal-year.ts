@@ -144,3 +144,15 @@ export function withRule(rules: readonly YearRule[], rule: YearRule): Outcome<re
     );
   return ok(all);
 }
+
+/**
+ * The last day of the year that ended last.
+ * @param years in any order
+ * @returns undefined where none has ended yet
+ */
+export const endedLast = (years: readonly YearSpan[], today: string): string | undefined =>
+  years
+    .map(({ to }) => to)
+    .filter((to) => to < today)
+    .toSorted()
+    .at(-1);

@@ -14,6 +14,7 @@ import {
   monthEnd,
 } from '../../electron/domain/calendar.ts';
 import {
+  endedLast,
   fiscalYears,
   weekdayEnd,
   withRule,
@@ -48,6 +49,14 @@ describe('Fiscal years', () => {
         expect(kind === 'last' ? off >= 0 && off <= 6 : Math.abs(off) <= 3).toBe(true);
       }
     }
+  });
+
+  test('the year that ended last is counted at its own end, not at that of the calendar', () => {
+    // Twelve months from 1 July, by the definition above: on 6 March 2026 the last that ended did so on 30 June 2025.
+    const years = fiscalYears([rule('2023-07-01', 7, 1)], '2026-03-06');
+    expect(endedLast(years, '2026-03-06')).toBe('2025-06-30');
+    expect(endedLast(years, '2025-06-30')).toBe('2024-06-30');
+    expect(endedLast(years, '2024-06-30')).toBeUndefined();
   });
 
   test('a regular fiscal year is twelve months that end on the last day of a month, a leap day too', () => {

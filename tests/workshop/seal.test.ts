@@ -3,7 +3,12 @@ import Database from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type CoreEndpointName, coreEndpoints } from '../../electron/api/contract.ts';
 import type { Endpoint } from '../../electron/api/endpoint.ts';
+import { atOnce } from '../../electron/domain/steps.ts';
+import { canonicalJson } from '../../electron/storage/canonical-json.ts';
+import { lastEntry, markPages, putSeal } from '../../electron/storage/queries/seals.ts';
+import { contentSteps, sealHash, totalSteps } from '../../electron/storage/seal/content.ts';
 import { askingBooks } from '../../electron/storage/seal/open-books.ts';
+import { tablesUnder } from '../../electron/storage/seal/sealed-tables.ts';
 import { dayFields } from '../../electron/workshop/closed/day-fields.ts';
 import { isNotDone, notDone } from '../../electron/workshop/closed/not-done.ts';
 import { openRig, wholeBooks } from './rig.ts';
@@ -261,6 +266,52 @@ describe('a seal', () => {
     const { seq: _now, ...is } = await shop.call('year.report', span);
     expect(is).toEqual(was);
     await shop.close();
+  });
+
+  it('made before postage of services was under one still proves; a new one covers it', async () => {
+    const shop = await openShop();
+    const done = { kind: 'repair', knife: 'An old one', buyerId: shop.buyerId, priceMinor: 0 } as const;
+    const days = { receivedOn: '2024-12-01', doneOn: '2024-12-20', sentOn: '2024-12-21' };
+    await shop.call('care.saveService', { ...done, ...days, postagePaidMinor: 910 });
+    shop.clock.set('2025-02-01');
+    const ask = askingBooks(shop.db);
+    const head = lastEntry(shop.db);
+    // As the version before wrote it: neither the table nor its total.
+    const { servicePostage, ...totals } = atOnce(totalSteps(ask, span));
+    expect(servicePostage).toBe(910);
+    const { rows, rowsHash } = atOnce(contentSteps(ask, span, tablesUnder(totals)));
+    const facts = {
+      ...{
+        ...span,
+        sealedAt: '2025-01-05T12:00:00.000Z',
+        seq: head?.seq ?? 0,
+        journalHash: head?.hash ?? '',
+      },
+      ...{ totals: canonicalJson(totals), rowCount: rows.length, rowsHash, accepted: '[]', note: '' },
+    };
+    shop.core.books.write({ at: facts.sealedAt, who: 'a test', command: 'seals.close', input: {} }, (db) =>
+      putSeal(
+        db,
+        {
+          ...{ id: 'old', number: 1, from_on: facts.from, until_on: facts.to, sealed_at: facts.sealedAt },
+          ...{ seq: facts.seq, journal_hash: facts.journalHash, totals: facts.totals, note: '' },
+          ...{ row_count: facts.rowCount, rows_hash: rowsHash, accepted: '[]', seal: sealHash(facts) },
+        },
+        markPages(rows),
+      ),
+    );
+    expect(await shop.call('seals.prove', { id: 'old' })).toMatchObject({ holds: true, differing: 0 });
+    await shop.call('seals.reopen', { id: 'old', reason });
+    const { id, rows: covered } = await closeYear(shop);
+    expect(covered).toBe(rows.length + 1);
+    await shop.close({ keep: true });
+    const db = new Database(path.join(shop.folder, 'workshop.db'));
+    db.exec('UPDATE services SET postage_paid_minor = 91');
+    db.close();
+    const again = await openRig({ folder: shop.folder, now: '2025-02-02' });
+    expect((await again.call('seals.prove', { id })).differences).toMatchObject([{ table: 'services' }]);
+    expect(await again.call('seals.prove', { id: 'old' })).toMatchObject({ holds: true });
+    await again.close();
   });
 
   it('names the row and the entry somebody altered behind the program’s back, also after opening anew', async () => {

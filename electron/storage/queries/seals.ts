@@ -4,15 +4,32 @@ import type { Ask } from '../seal/ask.ts';
 import { askingBooks } from '../seal/open-books.ts';
 import type { SealedRow, Span } from '../seal/content.ts';
 import type { YearSealsTable } from '../schema-seal.ts';
-import { inserter } from './insert.ts';
+import { fixedStatement } from './insert.ts';
 
-const insertSealRow = inserter('year_seal_rows', ['seal_id', 'table_name', 'row_key', 'mark']);
+/** Many rows in one statement: a large year has some hundred thousand, written while the books are held. */
+const insertSealRows = fixedStatement(
+  `INSERT INTO year_seal_rows (seal_id, table_name, row_key, mark)
+   SELECT ?, j.value ->> 0, j.value ->> 1, j.value ->> 2 FROM json_each(?) AS j`,
+);
+const ROWS_AT_ONCE = 2000;
 
-/** Writes a seal and a mark of every row under it. */
-export function putSeal(db: WriteDb, seal: YearSealsTable, rows: readonly SealedRow[]): void {
+/** Rows as they are written, some at a time and in the order of their key, so that each finds its place at once. */
+export const markPages = (rows: readonly SealedRow[]): readonly string[] => {
+  const inOrder = rows.toSorted((a, b) =>
+    a.table === b.table ? (a.key < b.key ? -1 : 1) : a.table < b.table ? -1 : 1,
+  );
+  const pages: string[] = [];
+  for (let at = 0; at < inOrder.length; at += ROWS_AT_ONCE)
+    pages.push(
+      JSON.stringify(inOrder.slice(at, at + ROWS_AT_ONCE).map(({ table, key, mark }) => [table, key, mark])),
+    );
+  return pages;
+};
+
+/** Writes a seal and a mark of every row under it. @param pages see `markPages` */
+export function putSeal(db: WriteDb, seal: YearSealsTable, pages: readonly string[]): void {
   db.run(db.q.insertInto('year_seals').values(seal));
-  for (const { table, key, mark } of rows)
-    db.run(insertSealRow({ seal_id: seal.id, table_name: table, row_key: key, mark }));
+  for (const page of pages) db.run(insertSealRows(seal.id, page));
 }
 
 /** Notes that a closed year was opened again. */

@@ -58,11 +58,18 @@ function* rowsOf(ask: Ask, sealed: SealedTable, { from, to }: Span): Generator<r
   }
 }
 
-/** Reads every row of a year that a seal covers. */
-export function* contentSteps(ask: Ask, span: Span): Steps<YearContent> {
+/**
+ * Reads every row of a year that a seal covers.
+ * @param tables those an older seal was made over; all there are for a new one
+ */
+export function* contentSteps(
+  ask: Ask,
+  span: Span,
+  tables: readonly SealedTable[] = sealedTables,
+): Steps<YearContent> {
   const rows: SealedRow[] = [];
   const all = createHash('sha256');
-  for (const sealed of sealedTables) {
+  for (const sealed of tables) {
     for (const stretch of rowsOf(ask, sealed, span)) {
       for (const row of stretch) {
         const values = sealed.columns.map((column) => row[column] ?? null);

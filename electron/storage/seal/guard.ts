@@ -93,6 +93,7 @@ const rules: readonly Rule[] = [
   ...held('stocktakes', 'on_date', ['state']),
   fixed('services', 'sent_on'),
   { table: 'services', on: 'INSERT', when: postedThen('NEW') },
+  { table: 'services', on: 'DELETE', when: postedThen('OLD') },
   {
     table: 'services',
     on: 'UPDATE',

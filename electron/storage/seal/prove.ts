@@ -3,6 +3,7 @@ import type { Steps } from '../../domain/steps.ts';
 import { sha256 } from '../durable.ts';
 import type { Ask } from './ask.ts';
 import { contentSteps, sealHash, type SealedRow } from './content.ts';
+import { tablesUnder } from './sealed-tables.ts';
 
 /** A seal as the books hold it. */
 export interface SealRow {
@@ -121,7 +122,8 @@ const ownHash = (row: SealRow): string =>
 
 /** Looks at one seal again, in steps. */
 export function* proofSteps(ask: Ask, row: SealRow): Steps<ProofFound> {
-  const now = yield* contentSteps(ask, { from: row.from_on, to: row.until_on });
+  const totals = JSON.parse(row.totals) as Record<string, number>;
+  const now = yield* contentSteps(ask, { from: row.from_on, to: row.until_on }, tablesUnder(totals));
   const problem =
     ownHash(row) === row.seal
       ? yield* historySteps(ask, row.seq, row.journal_hash)

@@ -15,6 +15,8 @@ export interface SealedTable {
   readonly join?: string;
   /** Which rows count at all, in SQL. */
   readonly where?: string;
+  /** Came later: the control total that came with it. A seal whose totals do not name it was made without this table. */
+  readonly total?: string;
 }
 
 const words = (text: string): readonly string[] => text.split(' ');
@@ -162,7 +164,20 @@ export const sealedTables: readonly SealedTable[] = [
     ),
     day: 't.in_service_on',
   },
+  {
+    table: 'services',
+    key: ['id'],
+    // The day it was sent is held with the postage; of a job all else may still change.
+    columns: words('id sent_on postage_paid_minor'),
+    day: 'coalesce(t.sent_on, t.done_on, t.received_on)',
+    where: 't.postage_paid_minor > 0',
+    total: 'servicePostage',
+  },
 ];
+
+/** The tables a seal was made over, told from its control totals. */
+export const tablesUnder = (totals: Readonly<Record<string, number>>): readonly SealedTable[] =>
+  sealedTables.filter(({ total }) => total === undefined || Object.hasOwn(totals, total));
 
 /** Columns a row's figures come from, with what they are counted in, for the control totals of a year. */
 export const sealTotals: readonly {
@@ -178,6 +193,13 @@ export const sealTotals: readonly {
   { key: 'saleTax', table: 'sales', sum: 't.tax_minor', unit: 'minor', label: 'Tax on sales' },
   { key: 'fees', table: 'sales', sum: 't.fee_minor', unit: 'minor', label: 'Fees of sales' },
   { key: 'postage', table: 'sales', sum: 't.postage_paid_minor', unit: 'minor', label: 'Postage paid' },
+  {
+    key: 'servicePostage',
+    table: 'services',
+    sum: 't.postage_paid_minor',
+    unit: 'minor',
+    label: 'Postage paid after service',
+  },
   { key: 'invoices', table: 'invoices', sum: '1', unit: 'count', label: 'Invoices and credits issued' },
   {
     key: 'invoiced',

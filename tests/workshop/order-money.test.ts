@@ -154,6 +154,73 @@ describe('a deposit', () => {
     expect(await told('2024-09-21', '2025-06-30')).toEqual([-5000, 5000]);
   });
 
+  it('that was kept goes back after its year was closed too, in the year of the credit; the seal holds', async () => {
+    const { id, deposit } = await agreed(home());
+    await shop.call('orders.cancel', { id, on: '2024-09-20', reason: 'lost heart', refundBy: 'card' });
+    const span = { from: '2024-01-01', to: '2024-12-31' };
+    const { checks } = await shop.call('seals.outlook', span);
+    const accepted = checks.filter((check) => !check.passed).map((check) => check.key);
+    const seal = await shop.call('seals.close', { ...span, accepted });
+    const credit = { invoiceId: deposit, on: '2025-02-03', reason: 'goodwill', amountMinor: 2000 };
+    await shop.call('selling.credit', credit);
+    // 100.00 were paid and 50.00 kept; 20.00 of those are owed now, and go back by card.
+    expect(await shop.call('orders.get', { id })).toMatchObject({ keptMinor: 3000, giveBackMinor: 2000 });
+    expect(await shop.call('orders.head', {})).toMatchObject({ keptMinor: 3000, giveBackMinor: 2000 });
+    const kept = async (from: string, to: string) =>
+      (await shop.call('year.report', { from, to })).income.figures.find((one) => one.key === 'income.kept')
+        ?.value;
+    expect([await kept(span.from, span.to), await kept('2025-01-01', '2025-06-30')]).toEqual([5000, -2000]);
+    expect(await shop.call('seals.prove', { id: seal.id })).toMatchObject({ holds: true });
+    const money = { invoiceId: deposit, on: '2025-02-03', method: 'card', reason: 'goodwill' };
+    await shop.call('billing.refund', { ...money, amountMinor: 2000 });
+    expect((await shop.call('orders.head', {})).giveBackMinor).toBe(0);
+  });
+
+  it('goes back once: with the final invoice that took it off, not on its own as well', async () => {
+    const { id, deposit } = await agreed(home());
+    await shop.call('orders.link', { id, buildId: await plainKnife(shop), on: '2024-10-01' });
+    const { invoiceId } = await shop.call('orders.deliver', { id, on: '2024-10-02', paidBy: 'card' });
+    const back = { on: '2024-10-05', reason: 'came home', knifeComesBack: true };
+    await shop.call('selling.credit', { invoiceId, ...back });
+    // 400.00 and 6.5 % were paid, 100.00 of it ahead; the final invoice gives all of it back.
+    expect((await invoice(invoiceId)).openMinor).toBe(-42_600);
+    const fault = await shop.fault('selling.credit', { invoiceId: deposit, ...back });
+    expect(fault).toMatchObject({ kind: 'refused', field: 'invoiceId' });
+    expect(fault.message).toContain('with the deposit in it');
+  });
+
+  it('is cancelled, and money goes back, no earlier than it came in', async () => {
+    const { id, deposit } = await agreed(home());
+    const pay = { invoiceId: deposit, on: '2024-09-18', amountMinor: 3000, method: 'card' };
+    await shop.call('selling.pay', pay);
+    const early = { id, on: '2024-09-15', reason: 'lost heart', refundBy: 'card' };
+    expect((await shop.fault('orders.cancel', early)).message).toMatch(
+      /is booked on 2024-09-18; the order is cancelled that day or later/u,
+    );
+    const back = { invoiceId: deposit, method: 'card', reason: 'paid twice', amountMinor: 3000 };
+    const credit = { invoiceId: deposit, on: '2024-09-19', reason: 'not wanted', amountMinor: 10_000 };
+    await shop.call('selling.credit', credit);
+    // On the 17th the first 100.00 were there, the 30.00 of the 18th were not.
+    const soon = await shop.fault('billing.refund', { ...back, on: '2024-09-17', amountMinor: 13_000 });
+    expect(soon).toMatchObject({ kind: 'invalid', field: 'on' });
+    expect(soon.message).toContain('only 100.00 had come in');
+    await shop.call('billing.refund', { ...back, on: '2024-09-19', amountMinor: 13_000 });
+  });
+
+  it('whose payment the bank takes back after its refund is owed again, and can be paid', async () => {
+    const { id, deposit } = await agreed(null, 0);
+    await shop.call('orders.cancel', { id, on: '2024-09-20', reason: 'lost heart', refundBy: 'card' });
+    const [paid] = (await invoice(deposit)).payments;
+    await shop.call('selling.reversePayment', { paymentId: paid?.id ?? '', reason: 'the bank took it back' });
+    // Nobody else's money is less for it.
+    const { heldMinor } = await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' });
+    expect([(await invoice(deposit)).openMinor, heldMinor]).toEqual([10_000, 0]);
+    const pay = { invoiceId: deposit, on: '2025-06-30', amountMinor: 10_000, method: 'cash' };
+    await shop.call('selling.pay', pay);
+    expect((await invoice(deposit)).openMinor).toBe(0);
+    expect((await shop.fault('selling.pay', pay)).kind).toBe('refused');
+  });
+
   it('kept and taxed anew moves for good', async () => {
     const { id: placeId } = await shop.call('workshop.saveTaxPlace', {
       name: 'Forfeit',
@@ -216,4 +283,30 @@ it('a part of an invoice rounded line by line is credited to the unit where mone
   const sum = (key: 'total_minor' | 'tax_minor'): number => credits.reduce((so, row) => so + row[key], 0);
   expect([sum('total_minor'), sum('tax_minor')]).toEqual([-72, -12]);
   await yen.close();
+});
+
+it('tax is due under the rate each invoice was written with, also where nothing tells its place', async () => {
+  const common = { label: 'VAT', onShipping: true, inclusive: false, rounding: 'invoice' } as const;
+  const places = [
+    await shop.call('workshop.saveTaxPlace', { ...common, name: 'Low', ratePpm: 70_000 }),
+    await shop.call('workshop.saveTaxPlace', { ...common, name: 'High', ratePpm: 190_000 }),
+    await shop.call('workshop.saveTaxPlace', { ...common, name: 'Also high', ratePpm: 190_000 }),
+  ];
+  const line = { description: 'Sharpening', qty: 1, unitPriceMinor: 10_000 };
+  for (const { id: taxPlaceId } of places) {
+    const draft = await shop.call('billing.saveDraft', { buyerId: shop.buyerId, taxPlaceId, lines: [line] });
+    await shop.call('billing.issueDraft', { id: draft.id, issuedOn: '2025-01-04' });
+    const buildId = await plainKnife(shop);
+    const sale = { taxPlaceId, priceMinor: 10_000, shippingMinor: 0, on: '2025-01-04' };
+    await shop.call('selling.sell', saleOf(shop, buildId, sale));
+  }
+  const { tax } = await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' });
+  // A hundred for each service and each knife; what service is taxed at is known by label and rate alone.
+  expect(tax.map((row) => [row.place, row.ratePpm, row.dueMinor]).toSorted()).toEqual([
+    ['Also high', 190_000, 1900],
+    ['High', 190_000, 1900],
+    ['Low', 70_000, 700],
+    ['VAT', 190_000, 3800],
+    ['VAT', 70_000, 700],
+  ]);
 });

@@ -49,10 +49,13 @@ export interface KeptDeposit {
   readonly taxMinor: number;
 }
 
-/** Deposits of order `o` credited after a day; above zero. The order itself holds what is kept of them now. */
-export const keptGivenBack = (column: 'total_minor' | 'tax_minor', after: RawBuilder<unknown>) =>
-  sql<number>`coalesce((SELECT -sum(k.${sql.ref(column)}) FROM invoices d JOIN invoices k ON k.credits_id = d.id
-    WHERE d.order_id = o.id AND d.kind = 'deposit' AND k.issued_on > ${after}), 0)`;
+/**
+ * What is kept of the deposits of a cancelled order `o` at the end of a day: what their invoices still ask once what was
+ * credited is off. Told from the invoices, because the order's own column stays as it was once its year is closed.
+ */
+export const keptAt = (column: 'total_minor' | 'tax_minor', day: RawBuilder<unknown>) =>
+  sql<number>`coalesce((SELECT sum(k.${sql.ref(column)}) FROM invoices d JOIN invoices k ON k.id = d.id OR k.credits_id = d.id
+    WHERE d.order_id = o.id AND d.kind = 'deposit' AND k.issued_on <= ${day}), 0)`;
 
 /**
  * Kept deposits by order, by the day it was cancelled, and what of them was credited later, by the day of the credit, so
@@ -60,8 +63,8 @@ export const keptGivenBack = (column: 'total_minor' | 'tax_minor', after: RawBui
  */
 export function keptDepositsByOrder(db: ReadDb, from: string, to: string): KeptDeposit[] {
   const ended = sql.ref('o.ended_on');
-  const keptMinor = sql<number>`o.kept_minor + ${keptGivenBack('total_minor', ended)}`;
-  const taxMinor = sql<number>`o.kept_tax_minor + ${keptGivenBack('tax_minor', ended)}`;
+  const keptMinor = keptAt('total_minor', ended);
+  const taxMinor = keptAt('tax_minor', ended);
   const cancelled = db.q
     .selectFrom('orders as o')
     .innerJoin('buyers as p', 'p.id', 'o.buyer_id')

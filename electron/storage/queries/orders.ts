@@ -8,6 +8,7 @@ import type {
   OrderOptionsTable,
   OrdersTable,
 } from '../schema-selling.ts';
+import { keptAt } from './income-beside-knives.ts';
 import { contains } from './like.ts';
 
 const TAG_DIGITS = 4;
@@ -37,6 +38,9 @@ export interface OrderFilter {
 const paidAhead = sql<number>`coalesce((
   SELECT sum(y.amount_minor) FROM invoices i INNER JOIN payments y ON y.invoice_id = i.id
   WHERE i.order_id = o.id AND i.kind = 'deposit'), 0)`;
+/** What is kept of a cancelled order `o` as it stands now. */
+const keptNow = (column: 'total_minor' | 'tax_minor') =>
+  sql<number>`CASE o.state WHEN 'cancelled' THEN ${keptAt(column, sql`'9999'`)} ELSE 0 END`;
 const optionsSum = sql<number>`coalesce((SELECT sum(x.price_minor) FROM order_options x WHERE x.order_id = o.id), 0)`;
 /** Place on the waiting list counted from one. */
 const rank = sql<number>`(SELECT count(*) FROM orders w
@@ -85,6 +89,7 @@ export const listOrders = (db: ReadDb, filter: OrderFilter, limit: number, offse
       .select(['p.name as buyer_name', 'm.name as model_name', 'm.code as model_code'])
       .select(['b.id as build_id', 'b.serial', 'b.state as build_state', 'z.until_on as link_until'])
       .select([paidAhead.as('paid_minor'), optionsSum.as('options_minor'), rank.as('rank')])
+      .select([keptNow('total_minor').as('kept_now'), keptNow('tax_minor').as('kept_tax_now')])
       .orderBy(sql`o.state IN ('delivered', 'cancelled', 'closed')`)
       .orderBy(sql`o.state <> 'agreed'`)
       .orderBy(sql`CASE o.state WHEN 'agreed' THEN coalesce(o.promised_on, '9999') ELSE '' END`)
@@ -214,7 +219,7 @@ export const orderCounts = (db: ReadDb, today: string) =>
         sql<number>`coalesce(sum(o.state = 'agreed'), 0)`.as('agreed'),
         sql<number>`coalesce(sum(o.state = 'agreed' AND o.promised_on < ${today}), 0)`.as('late'),
         sql<number>`coalesce(sum(o.state IN ('delivered', 'cancelled', 'closed')), 0)`.as('ended'),
-        sql<number>`coalesce(sum(o.kept_minor - o.kept_tax_minor), 0)`.as('kept'),
+        sql<number>`coalesce(sum(${keptNow('total_minor')} - ${keptNow('tax_minor')}), 0)`.as('kept'),
       ]),
   );
 
@@ -225,7 +230,7 @@ export const heldRows = (db: ReadDb) =>
       .selectFrom('orders as o')
       .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
       .where(open)
-      .where(sql<boolean>`${paidAhead} <> 0`)
+      .where(sql<boolean>`${paidAhead} > 0`)
       .select(['o.id', 'o.number', 'p.name as buyer_name', paidAhead.as('paid_minor')])
       .orderBy('o.number'),
   );
@@ -236,7 +241,7 @@ export const toGiveBack = (db: ReadDb): number =>
     db.q
       .selectFrom('orders as o')
       .where('o.state', '=', 'cancelled')
-      .select(sql<number>`coalesce(sum(max(0, ${paidAhead} - o.kept_minor)), 0)`.as('sum')),
+      .select(sql<number>`coalesce(sum(max(0, ${paidAhead} - ${keptNow('total_minor')})), 0)`.as('sum')),
   )?.sum ?? 0;
 
 /** Enters an order. */
@@ -247,17 +252,21 @@ export const insertOrder = (db: WriteDb, row: Insertable<OrdersTable>): number =
 export const updateOrder = (db: WriteDb, id: string, row: Omit<Updateable<OrdersTable>, 'id'>): number =>
   db.run(db.q.updateTable('orders').set(row).where('id', '=', id));
 
-/** What is kept of a cancelled order, once more of its deposits was credited: what they still ask. */
-export function restateKept(db: WriteDb, orderId: string): void {
+/**
+ * What is kept of a cancelled order, once more of its deposits was credited. Where the year it was cancelled in is closed,
+ * the order stays as it was sealed: the credit counts in its own year, and what is kept now is told from the invoices.
+ * @param through the last closed day
+ */
+export function restateKept(db: WriteDb, orderId: string, through: string | undefined): void {
   const left = (column: 'total_minor' | 'tax_minor') =>
-    sql<number>`coalesce((SELECT sum(i.${sql.ref(column)}) FROM invoices i WHERE i.order_id = ${orderId}
-      AND (i.kind = 'deposit' OR i.credits_id IN (SELECT d.id FROM invoices d WHERE d.order_id = ${orderId} AND d.kind = 'deposit'))), 0)`;
+    sql<number>`(SELECT ${keptNow(column)} FROM orders o WHERE o.id = ${orderId})`;
   db.run(
     db.q
       .updateTable('orders')
       .set({ kept_minor: left('total_minor'), kept_tax_minor: left('tax_minor') })
       .where('id', '=', orderId)
-      .where('state', '=', 'cancelled'),
+      .where('state', '=', 'cancelled')
+      .where('ended_on', '>', through ?? ''),
   );
 }
 

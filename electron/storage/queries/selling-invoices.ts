@@ -90,16 +90,15 @@ export const invoiceRecord = (db: ReadDb, id: string) =>
   );
 export type InvoiceRecord = NonNullable<ReturnType<typeof invoiceRecord>>;
 
-/** Number of the final invoice that took the deposits of an order off and has not been taken back as a whole. */
-export const standingFinalOf = (db: ReadDb, orderId: string): string | undefined =>
+/** The final invoice that took the deposits of an order off, and whether it still stands or was taken back as a whole. */
+export const finalOf = (db: ReadDb, orderId: string) =>
   db.one(
     db.q
       .selectFrom('invoices as i')
-      .select('i.number')
+      .select(['i.number', sql<number>`(${stands})`.as('stands')])
       .where('i.order_id', '=', orderId)
-      .where('i.kind', '=', 'balance')
-      .where(sql<boolean>`${stands}`),
-  )?.number;
+      .where('i.kind', '=', 'balance'),
+  );
 
 /** Where a series of numbers stands: its highest counter and its latest day. */
 export const seriesHead = (db: ReadDb, series: string) =>

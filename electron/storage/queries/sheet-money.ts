@@ -56,7 +56,8 @@ export const taxDueIn = (db: ReadDb, span: Span) =>
           ELSE i.prepaid_minor - i.prepaid_tax_minor END)`.as('base_minor'),
         sql<number>`sum(i.tax_minor - i.prepaid_tax_minor)`.as('due_minor'),
       ])
-      .groupBy(['place', 'rate_ppm', 'i.tax_label'])
+      // Not by the names given here: an order has a place on its list, and a tax place has a rate, of the same names.
+      .groupBy(['t.name', 'i.tax_rate_ppm', 'i.tax_label'])
       .having(sql<boolean>`sum(abs(i.tax_minor)) <> 0`)
       .orderBy('place'),
   );

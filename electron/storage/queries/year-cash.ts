@@ -1,7 +1,7 @@
 /** Money of invoices in a year, row by row where it is few: payments, what each invoice asks, customers' money. */
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
-import { keptGivenBack } from './income-beside-knives.ts';
+import { keptAt } from './income-beside-knives.ts';
 import { amongIds } from './like.ts';
 import type { Days } from './year-knives.ts';
 
@@ -97,19 +97,22 @@ export const ordersOf = (db: ReadDb, ids: readonly string[]) =>
       .select(['o.kept_minor', 'o.kept_tax_minor']),
   );
 
-/** Deposits of orders that were neither delivered nor ended by a day, and what is still to go back of ended ones. */
+/**
+ * Deposits of orders that were neither delivered nor ended by a day, and what is still to go back of ended ones. What a
+ * buyer owes, as when a payment was taken back by the bank, is no one else's money less.
+ */
 export const heldAt = (db: ReadDb, day: string) => {
   const paid = sql<number>`coalesce((SELECT sum(y.amount_minor) FROM invoices i JOIN payments y ON y.invoice_id = i.id
     WHERE i.order_id = o.id AND i.kind = 'deposit' AND y.on_date <= ${day}), 0)`;
   // As it was on the day: what was credited of it later was still kept then.
-  const kept = sql<number>`CASE WHEN o.ended_on <= ${day} THEN o.kept_minor + ${keptGivenBack('total_minor', sql`${day}`)} ELSE 0 END`;
+  const kept = sql<number>`CASE WHEN o.ended_on <= ${day} THEN ${keptAt('total_minor', sql`${day}`)} ELSE 0 END`;
   return db.all(
     db.q
       .selectFrom('orders as o')
       .innerJoin('buyers as p', 'p.id', 'o.buyer_id')
       .where(sql<boolean>`o.agreed_on <= ${day}`)
       .where(sql<boolean>`(o.ended_on IS NULL OR o.ended_on > ${day} OR o.state = 'cancelled')`)
-      .where(sql<boolean>`${paid} - ${kept} <> 0`)
+      .where(sql<boolean>`${paid} - ${kept} > 0`)
       .select(['o.id', 'o.number', 'p.name as buyer_name'])
       .select(sql<number>`${paid} - ${kept}`.as('minor'))
       .orderBy('o.number'),

@@ -27,7 +27,7 @@ import { cancelling } from './detail.ts';
 import { languageOf } from './deposit.ts';
 import { note, noteState } from './history.ts';
 import { demandAfterLink } from './link-day.ts';
-import { askedOf } from './money.ts';
+import { askedOf, demandAfterMoney } from './money.ts';
 import { needOrder } from './rows.ts';
 import { demandDay } from './waiting.ts';
 
@@ -165,8 +165,10 @@ export async function prepareCancel(ctx: CommandContext, input: Input): Promise<
   if (order.agreed_on !== null && input.on < order.agreed_on)
     throw invalid(`It was agreed on ${order.agreed_on}, not before. Change the date.`, 'on');
   demandAfterLink(ctx.db, order.id, input.on);
+  const papers = orderPaperRows(ctx.db, order.id);
+  demandAfterMoney(papers, input.on, 'the order is cancelled');
   const keptMinor = keptOf(ctx, order, input);
-  const parted = part(orderPaperRows(ctx.db, order.id), keptMinor);
+  const parted = part(papers, keptMinor);
   const tax = keptTax(ctx, order, keptMinor);
   const wasTaxed = parted.some(({ paper }) => paper.tax_minor !== 0);
   const anew = keptMinor > 0 && wasTaxed !== tax.tax_minor > 0;

@@ -33,7 +33,7 @@ import { languageOf } from './deposit.ts';
 import { noteState } from './history.ts';
 import { orderLines } from './lines.ts';
 import { demandAfterLink } from './link-day.ts';
-import { countedDeposits, depositFees, orderTax, unpaidDeposits } from './money.ts';
+import { countedDeposits, demandAfterMoney, depositFees, orderTax, unpaidDeposits } from './money.ts';
 import { agreedTerms } from './policies.ts';
 import { needOrder, totalOf } from './rows.ts';
 
@@ -63,16 +63,6 @@ function demandAgreed(order: OrderRecord, papers: readonly OrderPaperRecord[]): 
       `Deposit invoice ${unpaid.number} is not paid in full. Book its payment, or credit what is left of it, before the rest is invoiced.`,
       'id',
     );
-}
-
-/** What was paid ahead was paid before the knife went. @throws FaultError naming the day */
-function demandAfterMoney(papers: readonly OrderPaperRecord[], on: string): void {
-  for (const { number, paid_on: paidOn } of papers)
-    if (paidOn !== null && on < paidOn)
-      throw invalid(
-        `Money on invoice ${number} is booked on ${paidOn}; the knife is delivered that day or later. Change the date.`,
-        'on',
-      );
 }
 
 /** The sale of the knife with all its columns; the fee counts the charges of the deposits too. */
@@ -186,7 +176,7 @@ export async function prepareDeliver(ctx: CommandContext, input: Input): Promise
   demandAgreed(order, papers);
   if (order.agreed_on !== null && input.on < order.agreed_on)
     throw refused(`It was agreed on ${order.agreed_on}, and is not delivered before. Change the date.`, 'on');
-  demandAfterMoney(papers, input.on);
+  demandAfterMoney(papers, input.on, 'the knife is delivered');
   demandAfterLink(ctx.db, order.id, input.on);
   const knife = demandKnife(ctx, order, input.on);
   const gathered = { order, knife, papers };

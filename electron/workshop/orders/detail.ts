@@ -62,8 +62,8 @@ export function orderDetail(db: ReadDb, id: string, today: string): OrderDetail 
     terms: agreedTerms(order.terms) ?? null,
     money: moneyOf(db, order, papers),
     papers: papers.map(toOrderPaper),
-    keptMinor: order.kept_minor,
-    keptTaxMinor: order.kept_tax_minor,
+    keptMinor: order.kept_now,
+    keptTaxMinor: order.kept_tax_now,
     giveBackMinor: back === 0 ? 0 : -back,
     knives: orderKnifeRows(db, id).map((knife) => ({
       id: knife.build_id,

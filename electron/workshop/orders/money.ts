@@ -1,5 +1,6 @@
 /** What an order comes to with tax, and what is paid ahead on it. */
 import type { OrderMoney, OrderPaper } from '../../api/orders.ts';
+import { invalid } from '../../api/errors.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import type { OrderPaperRecord, OrderRecord } from '../../storage/queries/orders.ts';
@@ -65,6 +66,23 @@ export const depositFees = (papers: readonly OrderPaperRecord[]): number =>
 /** Deposit invoices that still ask for money. */
 export const unpaidDeposits = (papers: readonly OrderPaperRecord[]): readonly OrderPaperRecord[] =>
   papers.filter((paper) => isDeposit(paper) && openOfPaper(paper) > 0);
+
+/**
+ * What was asked and paid ahead was so before the order ended.
+ * @param ends what happens to it, e.g. `the knife is delivered`
+ * @throws FaultError of the field `on` naming the day
+ */
+export function demandAfterMoney(papers: readonly OrderPaperRecord[], on: string, ends: string): void {
+  for (const { number, issued_on: issuedOn, paid_on: paidOn } of papers) {
+    if (paidOn !== null && on < paidOn)
+      throw invalid(
+        `Money on invoice ${number} is booked on ${paidOn}; ${ends} that day or later. Change the date.`,
+        'on',
+      );
+    if (on < issuedOn)
+      throw invalid(`Invoice ${number} is of ${issuedOn}; ${ends} that day or later. Change the date.`, 'on');
+  }
+}
 
 /** Tax on the whole order by its place. */
 export const orderTax = (db: ReadDb, order: OrderRecord, totalMinor: number): TaxColumns =>

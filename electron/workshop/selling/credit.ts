@@ -5,9 +5,10 @@ import { formatMinor } from '../../domain/money.ts';
 import { LOST_TO_BUYER } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { restateKept } from '../../storage/queries/orders.ts';
+import { closedThrough } from '../../storage/seal/open-books.ts';
 import { netLeftOf } from '../../storage/queries/returns.ts';
 import { moveKnife, updateSale } from '../../storage/queries/selling.ts';
-import { type InvoiceRecord, linesOf, standingFinalOf } from '../../storage/queries/selling-invoices.ts';
+import { finalOf, type InvoiceRecord, linesOf } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
 import { noteReturn } from '../releases/sold.ts';
 import { type KeptPart, planCredit } from './credit-plan.ts';
@@ -30,6 +31,20 @@ export interface CreditAsked {
   readonly planned?: readonly PlannedNumber[];
 }
 
+/** What a final invoice took off goes back with that one; credited here too, it would go back twice. @throws FaultError */
+function demandNotCounted(db: ReadDb, record: InvoiceRecord): void {
+  const final =
+    record.kind === 'deposit' && record.order_id !== null ? finalOf(db, record.order_id) : undefined;
+  if (final === undefined) return;
+  const { number, stands } = final;
+  throw refused(
+    stands === 1
+      ? `This deposit was taken off final invoice ${number} already. Take that one back instead, or a part of it.`
+      : `This deposit was taken off final invoice ${number}, which was taken back with the deposit in it. Give the money back there.`,
+    'invoiceId',
+  );
+}
+
 /** @throws FaultError when nothing can be taken back of it, or not so much */
 function amountOf(db: ReadDb, record: InvoiceRecord, asked: CreditAsked): number {
   if (record.kind === 'credit')
@@ -39,13 +54,7 @@ function amountOf(db: ReadDb, record: InvoiceRecord, asked: CreditAsked): number
       `This invoice was taken back already, by ${record.credited_by_number ?? 'a credit note'}.`,
       'invoiceId',
     );
-  const final =
-    record.kind === 'deposit' && record.order_id !== null ? standingFinalOf(db, record.order_id) : undefined;
-  if (final !== undefined)
-    throw refused(
-      `This deposit was taken off final invoice ${final} already. Take that one back instead, or a part of it.`,
-      'invoiceId',
-    );
+  demandNotCounted(db, record);
   const left = record.total_minor - record.credited_minor;
   if (asked.amountMinor !== undefined && asked.amountMinor > left)
     throw refused(
@@ -103,7 +112,7 @@ function invoiceColumns({
 export function credit(ctx: CommandContext, input: Parsed<'selling.credit'>, prepared: PlannedPaper) {
   const kept = keepPaper(ctx, prepared);
   const { sale_id: saleId, order_id: orderId } = prepared.plan.row;
-  if (orderId !== null) restateKept(ctx.db, orderId);
+  if (orderId !== null) restateKept(ctx.db, orderId, closedThrough(ctx.db));
   if (saleId === null) return kept;
   const sale = needSale(ctx.db, saleId);
   if (sale.taken_back_on !== null) {

@@ -2,10 +2,17 @@
 import { invalid, missing, refused } from '../../api/errors.ts';
 import type { Parsed } from '../../api/contract.ts';
 import type { Payment } from '../../api/selling.ts';
+import { sumOf } from '../../domain/integers.ts';
 import { formatMinor } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { channelRecord } from '../../storage/queries/selling.ts';
-import { insertPayment, paymentRecord, type PaymentRecord } from '../../storage/queries/selling-invoices.ts';
+import {
+  insertPayment,
+  type InvoiceRecord,
+  paymentRecord,
+  type PaymentRecord,
+  paymentsOf,
+} from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
 import { feeByRule } from '../costs/fee-words.ts';
 import { isTakenBack, needInvoice, openOf, toPayment } from './invoice-rows.ts';
@@ -73,7 +80,8 @@ export function bookPayment(ctx: CommandContext, paid: Received): Payment {
   notInFuture(ctx, paid.on, 'on');
   if (invoice.kind === 'credit')
     throw refused('A credit note is not paid. Book the payment on the invoice itself.', 'invoiceId');
-  if (isTakenBack(invoice)) {
+  // A payment the bank took back after its refund leaves money to ask for, whatever was credited.
+  if (isTakenBack(invoice) && openOf(invoice) <= 0) {
     throw refused(
       `This invoice was taken back by ${invoice.credited_by_number ?? 'a credit note'}; nothing can be paid on it any more.`,
       'invoiceId',
@@ -111,6 +119,19 @@ export interface Refunded {
   readonly reason: string;
 }
 
+/** What goes back came in before, on the invoice or on the deposits it took off. @throws FaultError of the field `on` */
+function demandCameIn(db: ReadDb, invoice: InvoiceRecord, { on, amountMinor }: Refunded): void {
+  const payments = paymentsOf(db, invoice.id);
+  const later = payments.filter((row) => row.on_date > on);
+  const by = invoice.prepaid_minor + invoice.paid_minor - sumOf(later, (row) => row.amount_minor);
+  const [next] = later.map((row) => row.on_date).toSorted();
+  if (by >= amountMinor || next === undefined) return;
+  throw invalid(
+    `On ${on} only ${formatMinor(Math.max(0, by), invoice.currency)} had come in on ${invoice.number}; the next money on it is of ${next}. Change the date.`,
+    'on',
+  );
+}
+
 /**
  * Books money given back: a payment below zero. Only what is more than the invoice asks can be given back; what else
  * is to be returned is credited first. @throws FaultError naming the field
@@ -125,6 +146,7 @@ export function bookRefund(ctx: CommandContext, back: Refunded): Payment {
       `The invoice is of ${invoice.issued_on}; no money can go back before. Change the date.`,
       'on',
     );
+  demandCameIn(ctx.db, invoice, back);
   const over = Math.max(0, -openOf(invoice));
   if (back.amountMinor > over) {
     const what = over === 0 ? 'Nothing' : `Only ${formatMinor(over, invoice.currency)}`;

@@ -32,6 +32,14 @@ export function standingOf(row: OrderRow): Standing {
 /** What is wanted, in a line. */
 export const whatOf = (row: Pick<OrderRow, 'modelName' | 'wish'>): string => row.modelName || row.wish;
 
+/** A wish may be a whole letter; in a list its beginning has to do. */
+const briefLetters = 90;
+/** The same for a line of a list. */
+export const whatInBrief = (row: Pick<OrderRow, 'modelName' | 'wish'>): string => {
+  const letters = [...whatOf(row).replaceAll(/\s+/gu, ' ')];
+  return letters.length <= briefLetters ? letters.join('') : `${letters.slice(0, briefLetters).join('')} …`;
+};
+
 /** The day that matters next: the promise, or the day to answer by. */
 export const dayWords = (row: OrderRow): string => {
   if (row.state === 'agreed') return row.promisedOn === null ? 'no day yet' : `by ${day(row.promisedOn)}`;

@@ -84,6 +84,25 @@ describe('a bath', () => {
     expect(await leftOf(oil)).toEqual({ qty: 6 * GALLON, value: 177.6 * ONE });
   });
 
+  it('counts on each day what was in the tank then, however late it is written down', async () => {
+    const { id: bathId } = await newBath({ lifeQuenches: 4 });
+    const pour = (kind: 'fill' | 'topUp', gallons: number, on: string) =>
+      shop.call('baths.pour', { bathId, kind, qty: gallons * GALLON, on });
+    const quench = (on: string, count: number) =>
+      shop.call('baths.quench', { bathId, on, buildIds: knives.slice(0, count) });
+    await pour('fill', 4, '2024-07-11');
+    await pour('topUp', 1, '2024-07-14');
+    // 118.40 were in the tank on the 12th, not the 148.00 of the 14th: three of four dips are 88.80, and 59.20 is left.
+    const { valueMicro } = await quench('2024-07-12', 3);
+    expect(valueMicro).toBe(59.2 * ONE);
+    // The fourth takes all; with another gallon the tank is worth 29.60, but on the 15th the first top-up was in it.
+    expect((await quench('2024-07-15', 1)).valueMicro).toBe(0);
+    const { events } = await pour('topUp', 1, '2024-07-18');
+    const topUp = events.find((event) => event.kind === 'topUp' && event.on === '2024-07-14');
+    const fault = await shop.fault('baths.reverse', { eventId: topUp?.id, reason: 'slip' });
+    expect(fault.message).toContain('quenched or oil was added since');
+  });
+
   it('does not let one knife out of a quench, nor the oil out of the tank, by another way', async () => {
     const bathId = await filledBath();
     await shop.call('baths.quench', { bathId, on: '2024-07-12', buildIds: [...knives] });

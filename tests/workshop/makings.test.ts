@@ -4,6 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { MakingDetail } from '../../electron/api/makings.ts';
 import { sumOf } from '../../electron/domain/integers.ts';
 import { toBase } from '../../electron/domain/quantity.ts';
+import { stockAt } from '../../electron/workshop/stock/at.ts';
 import { openRig, type Rig, wholeBooks } from './rig.ts';
 import { first, micro, type Shelf, stockShelf } from './shelf.ts';
 
@@ -251,6 +252,8 @@ describe('a making that has ended', () => {
     expect((await rig.fault('makings.update', fixed)).message).toMatch(/fixed once a making has ended/);
     const open = await rig.call('makings.reopen', { makingId: id, reason: 'weighed wrongly' });
     expect([open.state, open.outputs, open.costMicro]).toEqual(['open', [], micro(30.01)]);
+    // On the bench it is worth what is in it, and what came out and went back is not in it a second time.
+    expect(stockAt(rig.db, ON).makings.map((one) => one.valueMicro)).toEqual([micro(30.01)]);
     const lot = await rig.call('stock.lot', { id: first(done.outputs).lot.id });
     expect([lot.qtyLeft, lot.valueLeftMicro]).toEqual([0, 0]);
     expect((await rig.call('makings.update', fixed)).title).toBe('PW-01b');

@@ -170,6 +170,34 @@ describe('moving average', () => {
     expect(await left()).toEqual([0, 0]);
   });
 
+  it('never leaves a day gone by worth less than nothing, by a late draw, a count or a purchase taken back', async () => {
+    const cheap = await buy(10, '1', '2024-07-01');
+    const dear = await buy(10, '9', '2024-07-10');
+    const count = { lotId: cheap, reason: 'recount', on: '2024-07-05' };
+    // That day one was worth 1.00; what lies there now is worth 5.00 each.
+    expect((await rig.call('stock.count', { ...count, countedQty: 8 * PIECE }))?.valueMicro).toBe(micro(-2));
+    expect((await rig.call('stock.count', { ...count, countedQty: 10 * PIECE }))?.valueMicro).toBe(micro(2));
+    expect(await draw(10, '2024-07-11', dear)).toBe(micro(50));
+    // 10 at 50.00 are left, and the last draw takes all of it; on the 5th they were 10.00: that day would be at -40.00.
+    const late = { buildId: knife, itemId, qty: 10 * PIECE, use: 'material', on: '2024-07-05' } as const;
+    const fault = await rig.fault('stock.draw', late);
+    expect([fault.field, fault.message]).toEqual([
+      'on',
+      expect.stringContaining('worth more than all that lay there on 2024-07-05'),
+    ]);
+    expect(await left()).toEqual([10, micro(50)]);
+    // 10 at 90.00 more make 20 at 140.00. Without the first 90.00 the 11th would be at 10.00 - 50.00.
+    await buy(10, '9', '2024-07-12');
+    const receipt = (await rig.call('stock.lot', { id: dear })).movements.find((m) => m.kind === 'receipt');
+    const untouched = await rig.call('stock.movements', { itemId });
+    const drawn = untouched.rows.find((m) => m.kind === 'draw' && m.qty === -10 * PIECE);
+    await rig.call('stock.reverse', { movementId: drawn?.id ?? '', reason: 'other lot' });
+    expect(await draw(10, '2024-07-11', cheap)).toBe(micro(50));
+    const back = await rig.fault('stock.reverse', { movementId: receipt?.id ?? '', reason: 'never came' });
+    expect(back.message).toContain('Too much of this was used since at the moving average');
+    expect(await left()).toEqual([20, micro(140)]);
+  });
+
   it('finds more at the average and gives back what it found', async () => {
     const lotId = await buy(10, '1', '2024-07-01');
     await buy(10, '2', '2024-07-02');

@@ -150,6 +150,36 @@ it('what is taken back goes from the day it stood on, but not where a count sinc
   expect((await back(found?.id ?? '')).on).toBe('2025-01-04');
 });
 
+it('a bar that was found again later is not cut on a day it was not there, by any way of cutting', async () => {
+  const bar = first(await shelf.buy('bar', 1, inches(48), 48));
+  const [knife = ''] = await shelf.plan(1);
+  rig.clock.set('2025-01-04');
+  const lost = { lotId: bar, kind: 'scrap', qty: inches(44), reason: 'not found', on: '2024-12-20' } as const;
+  await rig.call('stock.takeOut', lost);
+  await rig.call('stock.count', {
+    lotId: bar,
+    countedQty: inches(48),
+    reason: 'behind the forge',
+    on: '2024-12-28',
+  });
+  const { parts } = await rig.call('builds.model', { id: shelf.modelId });
+  const on = '2024-12-22';
+  const cut = { lotId: bar, blankLength: inches(8), kerf: 0, sharing: 'by-length', buildIds: [knife], on };
+  const cuts = [{ buildId: knife, length: inches(8) }];
+  const bars = [{ lotId: bar, before: inches(48), cuts }];
+  const usual = {
+    id: knife,
+    parts: [{ partId: parts.find((part) => part.label === 'Steel')?.id, lotId: bar }],
+  };
+  const had = /On 2024-12-22 or a day after it the books had only 4 in of L-0001/;
+  expect((await rig.fault('stock.cut', cut)).message).toMatch(had);
+  expect((await rig.fault('cutting.book', { itemId: shelf.itemIds.bar, on, kerf: 0, bars })).message).toMatch(
+    had,
+  );
+  expect((await rig.fault('builds.takeUsual', { ...usual, on })).message).toMatch(had);
+  await rig.call('stock.cut', { ...cut, sharing: 'by-length', on: '2024-12-28' });
+});
+
 describe('what was cut off a bar and taken back', () => {
   /** Cuts spare blanks off a bar of 48 in and answers both halves of each, in order. */
   async function spares(price: number, lengths: readonly number[]) {

@@ -46,7 +46,8 @@ export const makingsAt = (db: ReadDb, on: string) =>
       .select(['k.id', 'k.number', 'k.title'])
       .select(
         sql<number>`(SELECT coalesce(-sum(m.value_micro), 0) FROM movements m
-            WHERE m.making_id = k.id AND m.kind IN ('intoMaking', 'reversal') AND m.on_date <= ${on})
+            WHERE m.making_id = k.id AND m.on_date <= ${on} AND (m.kind = 'intoMaking' OR (m.kind = 'reversal'
+              AND (SELECT o.kind FROM movements o WHERE o.id = m.reverses_id) = 'intoMaking')))
           + (SELECT coalesce(sum(c.amount_micro), 0) FROM making_charges c
             WHERE c.making_id = k.id AND c.on_date <= ${on})`.as('value_micro'),
       )

@@ -58,6 +58,28 @@ export function heldOfItemOn(
   return { qty: held?.qty ?? 0, valueMicro: held?.valueMicro ?? 0 };
 }
 
+/** The least an item was worth at the end of a day and of any day after it, by what the books say of each day. */
+export function lowestWorthSince(db: ReadDb, itemId: string, on: string): number {
+  const begin = heldOfItemOn(db, itemId, on).valueMicro;
+  const days = db.all(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+      .where('l.item_id', '=', itemId)
+      .where('m.on_date', '>', on)
+      .select(({ fn }) => fn.sum<number>('m.value_micro').as('changed'))
+      .groupBy('m.on_date')
+      .orderBy('m.on_date'),
+  );
+  let held = begin;
+  let least = begin;
+  for (const { changed } of days) {
+    held += changed;
+    least = Math.min(least, held);
+  }
+  return least;
+}
+
 /** What the stock's value rose or fell by in each month up to a day. */
 export const stockValueByMonth = (db: ReadDb, to: string) =>
   db.all(

@@ -6,7 +6,7 @@ import { stageRow } from '../../storage/queries/workshop.ts';
 import { valueOrRefuse } from '../answers.ts';
 import { demandOpenFor, needBuild, touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
-import { postDraws, toLotState } from '../stock/draw.ts';
+import { onItsDay, postDraws, toLotState } from '../stock/draw.ts';
 import { needLot } from '../stock/lots.ts';
 import { type AddedLot, newLot, type NewLot } from '../stock/new-lot.ts';
 import { post } from '../stock/post.ts';
@@ -16,8 +16,10 @@ import { inherited } from './gather.ts';
 const CUTTING_STAGE = 'CUT';
 
 /** What leaves a lot now: its share of the value left. Read anew each time, so that the last part takes what remains. */
-function drawNow(ctx: CommandContext, lotId: string, qty: number) {
-  const [draw] = valueOrRefuse(drawLot(toLotState(needLot(ctx.db, lotId)), qty)).draws;
+function drawNow(ctx: CommandContext, lotId: string, qty: number, on: string) {
+  const lot = needLot(ctx.db, lotId);
+  const { draws } = valueOrRefuse(drawLot(toLotState(lot), qty));
+  const [draw] = onItsDay(ctx, { id: lot.item_id, costing: lot.costing }, on, draws);
   if (draw === undefined) throw new Error('A cut drew nothing');
   return draw;
 }
@@ -43,7 +45,7 @@ export function cutForKnife(
   const partLabel = partLabelOf(ctx.db, build.model_id, lot.item_id, 'material');
   const stageCode = stageRow(ctx.db, CUTTING_STAGE) === undefined ? null : CUTTING_STAGE;
   const order = { buildId, itemId: lot.item_id, use: 'material' as const, on, partLabel, stageCode };
-  return postDraws(ctx, { draws: [drawNow(ctx, lot.id, qty)] }, order, net).movementIds;
+  return postDraws(ctx, { draws: [drawNow(ctx, lot.id, qty, on)] }, order, net).movementIds;
 }
 
 export interface Apart {
@@ -63,7 +65,7 @@ export function cutApart(
   lot: LotToCut,
   part: Apart,
 ): AddedLot & { movementIds: string[] } {
-  const { valueMicro, qty } = drawNow(ctx, lot.id, part.qtyOut);
+  const { valueMicro, qty } = drawNow(ctx, lot.id, part.qtyOut, part.on);
   const id = ctx.newId();
   const what = { on: part.on, kind: 'split' as const, reason: part.reason };
   post(ctx.db, { ...what, id, lotId: lot.id, qty: -qty, valueMicro: -valueMicro, netQty: part.net });

@@ -23,7 +23,7 @@ import { needWorkshop } from '../workshop/need.ts';
 import { demandOilIn, openBath, type OpenBath, writeEvent } from './bath-events.ts';
 import { bathById, needBath } from './baths.ts';
 import { takeBackCharges, takeBackMovements } from './take-back.ts';
-import { standing, stateOf } from './views.ts';
+import { leastSince, standing, stateOf } from './views.ts';
 
 /** @throws FaultError when one knife is named twice */
 export function demandOnce(ids: readonly string[], field: string): void {
@@ -48,7 +48,11 @@ export const quench: HandlerFor<'baths.quench'> = {
     if (heatId !== null && !heatIsThere(ctx.db, heatId))
       throw missing('This heat-treat record does not exist any more. Reload the list.');
     const dips = buildIds.length * times;
-    const valueMicro = quenchCost(open.state, open.bath.life_quenches, dips);
+    const then = stateOnDay(ctx, open, on);
+    const valueMicro = Math.min(
+      quenchCost(then, open.bath.life_quenches, dips),
+      lowestWorth(ctx, bathId, on),
+    );
     const bathEventId = writeEvent(ctx, {
       bathId,
       on,
@@ -57,7 +61,7 @@ export const quench: HandlerFor<'baths.quench'> = {
       valueMicro: 0 - valueMicro,
       heatId,
     });
-    const how = howPaid(open, dips, buildIds.length, houseOf(ctx.db).currency);
+    const how = howPaid({ ...open, state: then }, dips, buildIds.length, houseOf(ctx.db).currency);
     const shares = allocate(
       valueMicro,
       buildIds.map(() => 1),
@@ -81,6 +85,14 @@ export const quench: HandlerFor<'baths.quench'> = {
   },
 };
 
+/** What was in the tank at the end of a day: oil poured in since is not what was quenched in then. */
+const stateOnDay = (ctx: CommandContext, { bath }: OpenBath, on: string): OpenBath['state'] =>
+  stateOf(bathEventRows(ctx.db, [bath.id]).filter((row) => row.on_date <= on));
+
+/** The least a tank was worth at the end of a day and of any day after it. */
+const lowestWorth = (ctx: CommandContext, bathId: string, on: string): number =>
+  leastSince(bathEventRows(ctx.db, [bathId]), on).valueMicro;
+
 function needEvent(ctx: CommandContext, id: string): BathEventRow {
   const row = bathEventRow(ctx.db, id);
   if (row === undefined) throw missing('This entry does not exist any more. Reload the bath.');
@@ -90,7 +102,7 @@ function needEvent(ctx: CommandContext, id: string): BathEventRow {
 }
 
 /** What was in the tank follows from what came before: only what nothing rests on goes back. */
-function demandNothingSince(ctx: CommandContext, row: BathEventRow): void {
+function demandNothingSince(ctx: CommandContext, row: BathEventRow, on: string): void {
   if (row.kind === 'filter' || row.kind === 'water') return;
   const rows = standing(bathEventRows(ctx.db, [row.bath_id]));
   const later = rows.filter((other) => other.seq > row.seq);
@@ -99,8 +111,8 @@ function demandNothingSince(ctx: CommandContext, row: BathEventRow): void {
     throw refused(
       `The oil was ${turned.kind === 'fill' ? 'filled anew' : 'changed'} on ${turned.on_date}, after this entry. Take that back first.`,
     );
-  const rest = stateOf(rows.filter((other) => other.id !== row.id));
-  const spent = rest.valueMicro < 0 || rest.volumeNl < 0;
+  const least = leastSince(bathEventRows(ctx.db, [row.bath_id]), on);
+  const spent = least.valueMicro < row.value_micro || least.qtyNl < row.qty_nl;
   const orphaned =
     row.kind === 'fill' && later.some((other) => other.kind !== 'filter' && other.kind !== 'water');
   if (spent || orphaned)
@@ -127,8 +139,8 @@ export const reverseEvent: HandlerFor<'baths.reverse'> = {
     needWorkshop(ctx.db);
     const row = needEvent(ctx, eventId);
     demandTankFor(ctx, needBath(ctx.db, row.bath_id), row);
-    demandNothingSince(ctx, row);
     const on = correctionDay(ctx, row.on_date);
+    demandNothingSince(ctx, row, on);
     writeEvent(ctx, {
       bathId: row.bath_id,
       on,

@@ -3,6 +3,7 @@ import type { Bath, BathEvent, BathEventKind, Burn, Fire } from '../../api/fires
 import { bathDue, bathState, type BathEntry, type BathState, quenchCost } from '../../domain/baths.ts';
 import { daysBetween } from '../../domain/calendar.ts';
 import { minutesText } from '../../domain/durations.ts';
+import { sumOf } from '../../domain/integers.ts';
 import { formatMicro } from '../../domain/money.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import {
@@ -35,6 +36,19 @@ export const standing = (rows: readonly BathEventRow[]): BathEventRow[] =>
 
 /** What is in a tank by its ledger. */
 export const stateOf = (rows: readonly BathEventRow[]): BathState => bathState(standing(rows).map(toEntry));
+
+/** The least a tank held and was worth at the end of a day and of any day after it, by what the books say of each day. */
+export function leastSince(
+  rows: readonly BathEventRow[],
+  on: string,
+): Pick<BathEntry, 'qtyNl' | 'valueMicro'> {
+  const days = new Set([on, ...rows.map((row) => row.on_date).filter((day) => day > on)]);
+  const ends = [...days].map((day) => rows.filter((row) => row.on_date <= day));
+  return {
+    qtyNl: Math.min(...ends.map((held) => sumOf(held, (row) => row.qty_nl))),
+    valueMicro: Math.min(...ends.map((held) => sumOf(held, (row) => row.value_micro))),
+  };
+}
 
 type Paid = ReturnType<typeof buildsOfBathEvents>;
 

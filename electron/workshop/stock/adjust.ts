@@ -4,12 +4,13 @@ import type { Movement } from '../../api/stock.ts';
 import { mulDiv, sumOf } from '../../domain/integers.ts';
 import { shareOfValue } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
-import { lastMovedOn, lotSums, receiptTakenBack, tagOf } from '../../storage/queries/lots.ts';
+import { lastMovedOn, receiptTakenBack, tagOf } from '../../storage/queries/lots.ts';
+import { heldOfItemOn } from '../../storage/queries/stock-value.ts';
 import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { demandReceived, needItem, pickFromRack } from './draw.ts';
+import { demandReceived, needItem, onItsDay, pickFromRack } from './draw.ts';
 import { needLot, type NeededLot } from './lots.ts';
 import { type NewMovement, post } from './post.ts';
 import { needMovement } from './take-back.ts';
@@ -32,19 +33,20 @@ export const takeOut: HandlerFor<'stock.takeOut'> = {
 };
 
 /**
- * Value of what a count found: missing stock leaves at the lot's value now; surplus comes in at what the lot cost, or at
- * the moving average of what lies there, which a find must not change.
+ * Value of what a count found: missing stock leaves at the lot's value now, at the moving average at that of its day;
+ * surplus comes in at what the lot cost, or at the average of what lay there, which a find must not change.
  */
-function countedValue(db: ReadDb, lot: NeededLot, difference: number): number {
-  if (difference < 0) return -shareOfValue(lot.value_left_micro, -difference, lot.qty_left);
-  const lots = lot.costing === 'average' ? lotSums(db, lot.item_id) : [];
-  if (lots.length === 0) return mulDiv(lot.value_received_micro, difference, lot.qty_received);
-  const value = sumOf(lots, (each) => each.value_left_micro);
-  return mulDiv(
-    value,
-    difference,
-    sumOf(lots, (each) => each.qty_left),
-  );
+function countedValue(ctx: CommandContext, lot: NeededLot, difference: number, on: string): number {
+  const { id: lotId, item_id: itemId, costing } = lot;
+  if (difference < 0) {
+    const valueMicro = shareOfValue(lot.value_left_micro, -difference, lot.qty_left);
+    const missing = [{ lotId, qty: -difference, valueMicro }];
+    return -sumOf(onItsDay(ctx, { id: itemId, costing }, on, missing), (draw) => draw.valueMicro);
+  }
+  const day = costing === 'average' ? heldOfItemOn(ctx.db, itemId, on) : undefined;
+  return day === undefined || day.qty <= 0 || day.valueMicro < 0
+    ? mulDiv(lot.value_received_micro, difference, lot.qty_received)
+    : mulDiv(day.valueMicro, difference, day.qty);
 }
 
 /** What lies there now is compared with the books as they are now: a day before later movements cannot be counted. */
@@ -78,7 +80,7 @@ export const count: HandlerFor<'stock.count'> = {
       on,
       kind: 'count',
       qty: difference,
-      valueMicro: countedValue(ctx.db, lot, difference),
+      valueMicro: countedValue(ctx, lot, difference, on),
       reason,
     });
   },

@@ -16,7 +16,7 @@ import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { demandReceived, postDraws, toLotState } from './draw.ts';
+import { demandReceived, onItsDay, postDraws, toLotState } from './draw.ts';
 import { needLot, type NeededLot } from './lots.ts';
 import { describer } from './views.ts';
 
@@ -115,8 +115,10 @@ export const cut: HandlerFor<'stock.cut'> = {
     const reckoned = reckon(ctx.db, input, input.buildIds.length);
     demandReceived(reckoned.lot, input.on);
     const answer = toCutPlan(ctx.db, reckoned);
+    const { item_id: id, costing } = reckoned.lot;
+    const draws = onItsDay(ctx, { id, costing }, input.on, reckoned.draws);
     for (const [at, buildId] of input.buildIds.entries()) {
-      const draw = reckoned.draws[at];
+      const draw = draws[at];
       const take = reckoned.plan.takes[at];
       if (draw === undefined || take === undefined) throw new Error('A cut has fewer blanks than knives');
       postBlank(ctx, reckoned.lot, buildId, input.on, { draw, net: take.net });

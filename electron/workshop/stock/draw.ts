@@ -1,8 +1,9 @@
 /** Use-case: take stock for a knife. */
 import { invalid, refused } from '../../api/errors.ts';
 import type { Use } from '../../api/stock.ts';
+import { groupBy } from '../../domain/groups.ts';
 import { sumOf } from '../../domain/integers.ts';
-import { drawFifo, drawLot, type Drawn, type LotState } from '../../domain/stock.ts';
+import { type Draw, drawFifo, drawLot, type Drawn, type LotState } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { itemRow } from '../../storage/queries/items.ts';
 import { type LotLeft, lotsLeft, lowestSince, tagOf } from '../../storage/queries/lots.ts';
@@ -41,6 +42,9 @@ export interface DrawBooked {
   readonly movementIds: readonly string[];
   readonly valueMicro: number;
 }
+
+/** What leaves the rack, and what all of it is worth. */
+export type Picked = Pick<Drawn, 'draws' | 'valueMicro'>;
 
 /** What is wanted of an item, whatever it is for. */
 export type RackOrder = Pick<DrawOrder, 'lotId' | 'qty' | 'on'>;
@@ -116,12 +120,12 @@ function drawOldest(db: ReadDb, item: NeededItem, order: RackOrder): Drawn {
  * What lies there now may have come back or been found since: on no day may a lot hold less than nothing.
  * @throws FaultError `refused` naming the lot and what it held
  */
-function demandThereSince(db: ReadDb, item: NeededItem, on: string, { draws }: Drawn): void {
-  for (const { lotId, qty } of draws) {
+function demandThereSince(db: ReadDb, on: string, draws: readonly Draw[]): void {
+  for (const [lotId, own] of groupBy(draws, (draw) => draw.lotId)) {
     const held = lowestSince(db, lotId, on);
-    if (held >= qty) continue;
+    if (held >= sumOf(own, (draw) => draw.qty)) continue;
     const lot = needLot(db, lotId);
-    const had = held <= 0 ? 'nothing' : `only ${describer(item)(held)}`;
+    const had = held <= 0 ? 'nothing' : `only ${describer(lot)(held)}`;
     throw refused(
       `On ${on} or a day after it the books had ${had} of ${tagOf(lot.number)}; what lies there now was found or came back later. Take less, or write the day of that.`,
       'on',
@@ -130,16 +134,31 @@ function demandThereSince(db: ReadDb, item: NeededItem, on: string, { draws }: D
 }
 
 /**
+ * Draws as they may be booked on their day: it lay there all the time since, and at the moving average they cost what the
+ * average was then.
+ * @throws FaultError `refused` where either does not hold
+ */
+export function onItsDay(
+  ctx: CommandContext,
+  item: { readonly id: string; readonly costing: string },
+  on: string,
+  draws: readonly Draw[],
+): readonly Draw[] {
+  demandThereSince(ctx.db, on, draws);
+  return item.costing === 'average' ? atItsDay(ctx, item.id, on, draws) : draws;
+}
+
+/**
  * Works out what leaves which lots and what it is worth, by the item's costing rule; the caller posts it.
  * @throws FaultError when the day has not come yet, the lot is unknown or not enough was there on that day
  */
-export function pickFromRack(ctx: CommandContext, item: NeededItem, order: RackOrder): Drawn {
+export function pickFromRack(ctx: CommandContext, item: NeededItem, order: RackOrder): Picked {
   const { lotId, on } = order;
   demandCome(ctx.clock.today(), on);
   const drawn =
     lotId === undefined ? drawOldest(ctx.db, item, order) : drawNamed(ctx.db, item, { ...order, lotId });
-  demandThereSince(ctx.db, item, on, drawn);
-  return item.costing === 'average' ? atItsDay(ctx, item.id, on, drawn) : drawn;
+  const draws = onItsDay(ctx, item, on, drawn.draws);
+  return { draws, valueMicro: sumOf(draws, (draw) => draw.valueMicro) };
 }
 
 /** @throws FaultError `invalid` for a stage nobody knows */

@@ -1,39 +1,59 @@
 /** A draw entered late at the moving average: it costs what the average was on its day, not what came in since. */
+import { refused } from '../../api/errors.ts';
 import { allocate, sumOf } from '../../domain/integers.ts';
-import { type Drawn, shareOfValue } from '../../domain/stock.ts';
+import { type Draw, shareOfValue } from '../../domain/stock.ts';
 import { lotSums } from '../../storage/queries/lots.ts';
-import { heldOfItemOn } from '../../storage/queries/stock-value.ts';
+import { heldOfItemOn, lowestWorthSince } from '../../storage/queries/stock-value.ts';
 import type { CommandContext } from '../context.ts';
 import { makeRoomFor } from './post.ts';
 
 /** Off the present average by no more than what whole millionths need. */
-const isLevel = (drawn: Drawn, valueMicro: number): boolean =>
-  Math.abs(valueMicro - drawn.valueMicro) <= drawn.draws.length;
+const isLevel = (draws: readonly Draw[], nowMicro: number, thenMicro: number): boolean =>
+  Math.abs(thenMicro - nowMicro) <= draws.length;
 
 /** What would be left: never below nothing, and nothing of value without a quantity. */
 const leavesSound = (left: { readonly qty: number; readonly valueMicro: number }): boolean =>
   left.valueMicro >= 0 && (left.qty > 0 || left.valueMicro === 0);
 
-/**
- * What was picked, at the average of its day where something came in since at another price; as it was picked where the
- * value left does not allow that. Draws the lots level for it, so that the caller may post the draws as they are.
- */
-export function atItsDay(ctx: CommandContext, itemId: string, on: string, drawn: Drawn): Drawn {
+/** What the draws cost by the average of their day; what they cost now where the value left does not allow that. */
+function worthOf(ctx: CommandContext, itemId: string, on: string, draws: readonly Draw[]): number {
+  const nowMicro = sumOf(draws, (draw) => draw.valueMicro);
   const day = heldOfItemOn(ctx.db, itemId, on);
-  const qty = sumOf(drawn.draws, (draw) => draw.qty);
-  if (day.qty < qty || day.valueMicro < 0) return drawn;
-  const valueMicro = shareOfValue(day.valueMicro, qty, day.qty);
+  const qty = sumOf(draws, (draw) => draw.qty);
+  if (day.qty < qty || day.valueMicro < 0) return nowMicro;
+  const thenMicro = shareOfValue(day.valueMicro, qty, day.qty);
   const lots = lotSums(ctx.db, itemId);
   const left = {
     qty: sumOf(lots, (lot) => lot.qty_left) - qty,
-    valueMicro: sumOf(lots, (lot) => lot.value_left_micro) - valueMicro,
+    valueMicro: sumOf(lots, (lot) => lot.value_left_micro) - thenMicro,
   };
-  if (isLevel(drawn, valueMicro) || !leavesSound(left)) return drawn;
+  return isLevel(draws, nowMicro, thenMicro) || !leavesSound(left) ? nowMicro : thenMicro;
+}
+
+/**
+ * What was picked, at the average of its day where something came in since at another price; as it was picked where the
+ * value left does not allow that. Draws the lots level for it, so that the caller may post the draws as they are.
+ * @throws FaultError `refused` where neither leaves every day since with a worth of at least nothing
+ */
+export function atItsDay(
+  ctx: CommandContext,
+  itemId: string,
+  on: string,
+  draws: readonly Draw[],
+): readonly Draw[] {
+  const valueMicro = worthOf(ctx, itemId, on, draws);
+  if (lowestWorthSince(ctx.db, itemId, on) < valueMicro) {
+    throw refused(
+      `What is left of this is worth more than all that lay there on ${on}: what was drawn since at the moving average left the difference in it. Take those draws back and enter them after this one, or write a later day.`,
+      'on',
+    );
+  }
+  if (valueMicro === sumOf(draws, (draw) => draw.valueMicro)) return draws;
   const shares = allocate(
     valueMicro,
-    drawn.draws.map((draw) => draw.qty),
+    draws.map((draw) => draw.qty),
   );
-  const draws = drawn.draws.map((draw, at) => ({ ...draw, valueMicro: shares[at] ?? 0 }));
-  makeRoomFor(ctx.db, itemId, draws, { key: ctx.newId(), on });
-  return { ...drawn, draws, valueMicro };
+  const late = draws.map((draw, at) => ({ ...draw, valueMicro: shares[at] ?? 0 }));
+  makeRoomFor(ctx.db, itemId, late, { key: ctx.newId(), on });
+  return late;
 }

@@ -143,10 +143,10 @@ export function makeRoomFor(
   leaving: readonly Draw[],
   occasion: LevelOccasion,
 ): void {
-  const out = new Map(leaving.map((draw) => [draw.lotId, draw]));
   const after = lotsOf(db, itemId).map((lot) => {
-    const { qty, valueMicro } = out.get(lot.id) ?? { qty: 0, valueMicro: 0 };
-    return { ...lot, qtyLeft: lot.qtyLeft - qty, valueLeftMicro: lot.valueLeftMicro - valueMicro };
+    const own = leaving.filter((draw) => draw.lotId === lot.id);
+    const qtyLeft = lot.qtyLeft - sumOf(own, (draw) => draw.qty);
+    return { ...lot, qtyLeft, valueLeftMicro: lot.valueLeftMicro - sumOf(own, (draw) => draw.valueMicro) };
   });
   shift(db, levelLots(after), occasion);
 }

@@ -16,6 +16,7 @@ import {
   type DrawOrder,
   needItem,
   type NeededItem,
+  onItsDay,
   postDraws,
   toLotState,
 } from './draw.ts';
@@ -99,5 +100,6 @@ export function drawShare(ctx: CommandContext, order: ShareOrder): DrawBooked {
   const chosen =
     order.lotId === undefined ? fromOldestLot(item, lots, order) : fromNamedLot(item, lots, order);
   const drawn = valueOrRefuse(drawLot(toLotState(chosen.lot), chosen.qty, describer(item)));
-  return postDraws(ctx, drawn, order, order.qty);
+  const draws = onItsDay(ctx, item, order.on, drawn.draws);
+  return postDraws(ctx, { draws }, order, order.qty);
 }

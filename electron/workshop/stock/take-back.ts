@@ -4,7 +4,9 @@ import type { MovementKind } from '../../api/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { countedOntoKnives } from '../../storage/queries/consumables.ts';
 import { stocktakeDayOf } from '../../storage/queries/stocktakes.ts';
+import { lowestWorthSince } from '../../storage/queries/stock-value.ts';
 import {
+  averagedItemOf,
   lotWasTouched,
   lowestSince,
   makingTagOf,
@@ -61,6 +63,19 @@ function demandReversible(db: ReadDb, movement: MovementRow, lot: NeededLot): vo
   }
 }
 
+/**
+ * What came in may have gone on at the moving average since, spread over draws of other lots: then no day after it would
+ * be worth what it should.
+ * @throws FaultError `refused` when a day since would be worth less than nothing
+ */
+function demandWorthSince(db: ReadDb, movement: MovementRow, on: string): void {
+  if (movement.value_micro <= 0 || averagedItemOf(db, movement.lot_id) === undefined) return;
+  if (lowestWorthSince(db, movement.item_id, on) >= movement.value_micro) return;
+  throw refused(
+    'Too much of this was used since at the moving average. Take the later movements back first, or count the lot.',
+  );
+}
+
 /** Its own day, unless a day since would be left with less than nothing in the lot: a count put back what was used. */
 function dayToTakeBack(ctx: CommandContext, { lot_id: lotId, on_date: booked, qty }: MovementRow): string {
   const on = correctionDay(ctx, booked);
@@ -79,10 +94,12 @@ export function takeBackMovement(ctx: CommandContext, movementId: string, reason
   const { use } = toMovement(before);
   if (before.build_id !== null && use !== null) demandOpenToTakeBack(needBuild(ctx.db, before.build_id), use);
   const id = ctx.newId();
+  const on = dayToTakeBack(ctx, before);
+  demandWorthSince(ctx.db, before, on);
   post(ctx.db, {
     id,
     lotId: before.lot_id,
-    on: dayToTakeBack(ctx, before),
+    on,
     kind: 'reversal' satisfies MovementKind,
     // Never minus zero: the books hold whole numbers, and so does the answer.
     qty: 0 - before.qty,

@@ -10,6 +10,7 @@ export const costingWords: Readonly<Record<Costing, string>> = {
 /** One sentence each, shown under the choice. */
 export const costingHints: Readonly<Record<Costing, string>> = {
   fifo: 'A knife pays what the oldest lot on the rack cost: first in, first out.',
-  average: 'All that lies there is worth the same per unit; every purchase moves the average.',
+  average:
+    'All that lies there is worth the same per unit; every purchase moves the average. What is entered late costs the average of its own day, as far as the value left goes.',
   specific: 'For burls and one-off pieces: you say which, and a knife pays what that one cost.',
 };

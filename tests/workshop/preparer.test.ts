@@ -68,8 +68,11 @@ describe('Goods and expenses of a year', () => {
     await rig.call('money.addExpense', { ...spent, costOn: '2025-12-20', paidOn: null });
     expect(minorOf(await sheet(), '15')).toEqual([0, 21_000]);
     expect((await sheet()).gaps.map((gap) => gap.key)).toEqual(
-      expect.arrayContaining(['receipts', 'owed', 'count.opening', 'purchases.paper']),
+      expect.arrayContaining(['receipts', 'owed', 'count.opening', 'count.closing', 'purchases.paper']),
     );
+    // A year that still runs cannot have been counted at its end.
+    const running = (await sheet({ from: '2026-01-01', to: '2026-12-31' })).gaps.map((gap) => gap.key);
+    expect([running.includes('count.opening'), running.includes('count.closing')]).toEqual([true, false]);
     const move = { formId: 'us-c', source: 'category:cat-insurance' };
     await rig.call('preparer.setLine', { ...move, fromYear: 2025, line: '27b' });
     expect([minorOf(await sheet(), '15'), minorOf(await sheet(), '48')]).toEqual([

@@ -21,7 +21,7 @@ const sentence = (count: number, one: string, many: string): string =>
 const gap = (key: string, count: number, words: readonly [string, string], href: string): SheetGap[] =>
   count === 0 ? [] : [{ key, count, href, text: sentence(count, ...words) }];
 
-function stockGaps(db: ReadDb, span: Span, opening: OpeningTie): readonly SheetGap[] {
+function stockGaps(db: ReadDb, span: Span, opening: OpeningTie, today: string): readonly SheetGap[] {
   const before = addDays(span.from, -1);
   const had = hadStockBy(db, before);
   const counted = '#/stock/stocktake';
@@ -37,7 +37,7 @@ function stockGaps(db: ReadDb, span: Span, opening: OpeningTie): readonly SheetG
     ),
     ...one(
       'count.closing',
-      hadStockBy(db, span.to) && !wasCounted(db, span.to),
+      span.to < today && hadStockBy(db, span.to) && !wasCounted(db, span.to),
       `Stock was not counted at the end of ${span.to}; the closing stock is what the books say.`,
       counted,
     ),
@@ -114,12 +114,13 @@ function paperGaps(db: ReadDb, span: Span): readonly SheetGap[] {
   ];
 }
 
-/** Everything that should be there and is not. */
+/** Everything that should be there and is not. @param today a year that runs has no closing stocktake yet */
 export function gapsOf(
   db: ReadDb,
   span: Span,
   opening: OpeningTie,
   unplaced: readonly SheetSource[],
+  today: string,
 ): readonly SheetGap[] {
   return [
     ...unplaced.map((source) => ({
@@ -128,7 +129,7 @@ export function gapsOf(
       text: `${source.label} is on no line of the form.`,
       href: '#/year/sheet/lines',
     })),
-    ...stockGaps(db, span, opening),
+    ...stockGaps(db, span, opening, today),
     ...dayGaps(db, span),
     ...paperGaps(db, span),
   ];

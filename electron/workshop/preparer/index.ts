@@ -12,14 +12,14 @@ import { sheetInSteps } from './sheet.ts';
 
 /** Which use-case answers which call. */
 export const preparerHandlers: Pick<Handlers, keyof typeof preparerEndpoints> = {
-  'preparer.sheet': (ctx, span) => sheetInSteps(ctx.db, span),
+  'preparer.sheet': (ctx, span) => sheetInSteps(ctx, span),
   'preparer.sheetPdf': async (ctx, span) => {
-    const sheet = await sheetInSteps(ctx.db, span);
+    const sheet = await sheetInSteps(ctx, span);
     const frame = frameOf(houseOf(ctx.db), 'en', ctx.clock.now());
     const paper = dressed(ctx, preparerPaper(sheet, frame));
     return pdfOut(`${paper.title} ${paper.mark}`, await ctx.renderer.report(paper));
   },
-  'preparer.rows': async (ctx, span) => sheetRows(await sheetInSteps(ctx.db, span)),
+  'preparer.rows': async (ctx, span) => sheetRows(await sheetInSteps(ctx, span)),
   'preparer.forms': (ctx) => formsOf(ctx.db),
   'preparer.map': (ctx, input) => mapOf(ctx.db, input),
   'preparer.setLine': { run: setLine },

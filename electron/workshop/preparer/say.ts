@@ -17,7 +17,7 @@ export function answer(ctx: CommandContext, input: Parsed<'preparer.answer'>): P
     last_closing_minor: input.lastClosingMinor,
     ...{ opening_note: input.openingNote, note: input.note },
   });
-  return sheetOf(ctx.db, input);
+  return sheetOf(ctx, input);
 }
 
 /** Keeps the sheet as it stands, for the year after to tie in with and to see later what changed. */
@@ -25,7 +25,7 @@ export function handOver(ctx: CommandContext, span: Parsed<'preparer.handOver'>)
   const today = ctx.clock.today();
   if (span.to >= today)
     throw invalid('The year is not over yet. Hand the sheet over when its last day is past.', 'to');
-  const sheet = sheetOf(ctx.db, span);
+  const sheet = sheetOf(ctx, span);
   const { view, formId } = sheet.answers;
   insertHanded(ctx.db, {
     ...{ id: ctx.newId(), from_on: span.from, to_on: span.to, on_date: today, form_id: formId, view },
@@ -37,5 +37,5 @@ export function handOver(ctx: CommandContext, span: Parsed<'preparer.handOver'>)
       })),
     ),
   });
-  return sheetOf(ctx.db, span);
+  return sheetOf(ctx, span);
 }

@@ -22,6 +22,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import type { Span } from '../../storage/queries/expenses.ts';
 import { orderTagOf } from '../../storage/queries/orders.ts';
 import { answersBefore, sheetAnswers, sheetsHanded, taxForms } from '../../storage/queries/sheet.ts';
+import type { QueryContext } from '../context.ts';
 import { houseOf } from '../costs/house.ts';
 import { gatherYear, type YearFacts } from '../year/gather.ts';
 import { inSteps } from '../year/steps.ts';
@@ -127,7 +128,7 @@ function notesOf(
 }
 
 /** The sheet of one year, from what the yearly report is made of. */
-function sheetFrom(db: ReadDb, facts: YearFacts): PreparerSheet {
+function sheetFrom(db: ReadDb, facts: YearFacts, today: string): PreparerSheet {
   const { span } = facts;
   const { shop, currency, decimals } = houseOf(db);
   const { answers, answered } = answersOf(db, span, shop.country);
@@ -147,7 +148,7 @@ function sheetFrom(db: ReadDb, facts: YearFacts): PreparerSheet {
     trips: tripsOf(db, span),
     assets,
     handed: handedOf(db, span, placed),
-    gaps: gapsOf(db, span, opening, placed.unplaced),
+    gaps: gapsOf(db, span, opening, placed.unplaced, today),
     notes: notesOf(form, span, {
       alone: facts.cash.receipts.some((receipt) => receipt.invoiceId === null),
       gone: assets.some((asset) => asset.disposedOn !== null),
@@ -155,9 +156,12 @@ function sheetFrom(db: ReadDb, facts: YearFacts): PreparerSheet {
   };
 }
 
-function* sheetSteps(db: ReadDb, span: Span): Steps<PreparerSheet> {
+/** The books, and the day it is. */
+type Asking = Pick<QueryContext, 'db' | 'clock'>;
+
+function* sheetSteps({ db, clock }: Asking, span: Span): Steps<PreparerSheet> {
   const facts = yield* gatherYear(db, span);
-  return sheetFrom(db, facts);
+  return sheetFrom(db, facts, clock.today());
 }
 
 function demandYear({ from, to }: Span): void {
@@ -168,13 +172,13 @@ function demandYear({ from, to }: Span): void {
  * The sheet of one year within a command, which nothing may come between.
  * @throws FaultError `invalid` for a year that ends before it begins
  */
-export function sheetOf(db: ReadDb, { from, to }: Span): PreparerSheet {
+export function sheetOf(ctx: Asking, { from, to }: Span): PreparerSheet {
   demandYear({ from, to });
-  return atOnce(sheetSteps(db, { from, to }));
+  return atOnce(sheetSteps(ctx, { from, to }));
 }
 
 /** The same for a screen or a paper: lets other calls in while it reckons. */
-export async function sheetInSteps(db: ReadDb, { from, to }: Span): Promise<PreparerSheet> {
+export async function sheetInSteps(ctx: Asking, { from, to }: Span): Promise<PreparerSheet> {
   demandYear({ from, to });
-  return inSteps(db, () => sheetSteps(db, { from, to }));
+  return inSteps(ctx.db, () => sheetSteps(ctx, { from, to }));
 }

@@ -1,7 +1,7 @@
 /** What follows a sale in a real browser, by keyboard alone, on the maker's own books: parcel, service, return. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -14,9 +14,8 @@ const on = '2024-07-06';
 describe.runIf(chromiumPath !== undefined)('after the sale', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('packs a parcel abroad, writes a service down and invoices it, and takes the knife back', async () => {
     let serial = '';

@@ -3,7 +3,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { questions } from '../../renderer/areas/ask/questions.ts';
 import { madeDemoMs } from '../demo/made.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { Hands } from './support/hands.ts';
 import { demoFolder, type House, startHouse } from './support/house.ts';
 import { goTo, openTab, type Tab } from './support/watch.ts';
@@ -44,14 +44,13 @@ describe.runIf(chromiumPath !== undefined)('answers of the demo workshop', () =>
   let tab: Tab;
 
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
     house = await startHouse({ folder: await demoFolder(), demo: true });
     tab = await openTab(browser, house.address);
   }, madeDemoMs);
   afterAll(async () => {
     await tab[Symbol.asyncDispose]();
     await house[Symbol.asyncDispose]();
-    await browser.close();
   });
 
   it('stand behind each of the twenty-five questions', async () => {

@@ -2,8 +2,8 @@
 import type { Browser } from 'playwright-core';
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { newFolder, startHouse } from './support/house.ts';
 import { readyShop } from './support/ready.ts';
@@ -13,9 +13,8 @@ import { goTo, openTab } from './support/watch.ts';
 describe.runIf(chromiumPath !== undefined)('everything in one file', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('goes from a closed year in one browser to the same books in another', async () => {
     const saved = join(newFolder(), 'כל דבר.zip');

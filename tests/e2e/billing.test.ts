@@ -1,7 +1,7 @@
 /** A free invoice from the first line to the money given back, by keyboard, in a real browser on the maker's own books. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
 import { readyShop } from './support/ready.ts';
@@ -11,9 +11,8 @@ import { goTo, openTab } from './support/watch.ts';
 describe.runIf(chromiumPath !== undefined)('invoices in full', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('are written, issued, asked for, paid and settled', async () => {
     const folder = await readyShop(async (rig) => {

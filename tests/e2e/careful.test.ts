@@ -1,7 +1,7 @@
 /** Nothing is lost by a slip: half-written forms ask before they go, and the books can go back to a safety copy. */
 import type { Browser, Locator } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { startHouse } from './support/house.ts';
 import { readyShop } from './support/ready.ts';
 import { goTo, openTab, settled, type Tab } from './support/watch.ts';
@@ -13,9 +13,8 @@ const at = (tab: Tab): Promise<string> => tab.page.evaluate(() => location.hash)
 describe.runIf(chromiumPath !== undefined)('what was written', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   const ready = async (): Promise<string> =>
     readyShop(async (rig) => {

@@ -1,7 +1,7 @@
 /** A belt's life at the grinder, in the real application: on by key and by touch, taken back, dull, counted. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { micro, stockShelf } from '../workshop/shelf.ts';
 import { startHouse } from './support/house.ts';
 import { readyShop } from './support/ready.ts';
@@ -37,9 +37,8 @@ const grinding = (): Promise<string> =>
 describe.runIf(chromiumPath !== undefined)('consumables at the grinder', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('puts a new belt on by key for the knives of the clock, by touch for the next, and takes one back', async () => {
     await using house = await startHouse({ folder: await grinding() });

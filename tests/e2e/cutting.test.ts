@@ -1,8 +1,8 @@
 /** The cutting plan in the real application: knives that wait, bars to cut, sheets to saw, one confirmation. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { toBase } from '../../electron/domain/quantity.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -45,9 +45,8 @@ const ready = (): Promise<string> =>
 describe.runIf(chromiumPath !== undefined)('the cutting plan', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('cuts blanks for the knives that wait, by keyboard alone', async () => {
     await using house = await startHouse({ folder: await ready() });

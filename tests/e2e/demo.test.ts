@@ -2,7 +2,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { expected, type Expected } from '../demo/table.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { type House, startHouse } from './support/house.ts';
 import { goTo, openTab, type Tab } from './support/watch.ts';
 
@@ -25,14 +25,13 @@ describe.runIf(chromiumPath !== undefined)('the demo workshop', () => {
   let tab: Tab;
 
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
     house = await startHouse();
     tab = await openTab(browser, house.address);
   });
   afterAll(async () => {
     await tab[Symbol.asyncDispose]();
     await house[Symbol.asyncDispose]();
-    await browser.close();
   });
 
   it(

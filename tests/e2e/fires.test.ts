@@ -1,8 +1,8 @@
 /** Oil, gas, current and a heat treatment, from the empty screens to the knife's cost, in a real browser. */
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { toBase } from '../../electron/domain/quantity.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { micro, stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -40,9 +40,8 @@ const main = (page: Page): Promise<string> => page.locator('main').innerText();
 describe.runIf(chromiumPath !== undefined)('the fire', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('is booked at the keyboard: a bath filled, an oven, a price of current, a firing and a recipe', async () => {
     await using house = await startHouse({ folder: await withOilAndGas() });

@@ -1,7 +1,7 @@
 /** At the gates and on the buying list, in a real browser on the maker's own books. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -14,9 +14,8 @@ const on = '2024-07-06';
 describe.runIf(chromiumPath !== undefined)('gates and buying', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('check a batch at a gate by keyboard, and show it on the knife', async () => {
     const folder = await readyShop(async (rig) => {

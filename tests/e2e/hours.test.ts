@@ -1,7 +1,7 @@
 /** The clock in full, in a real browser: a batch by one digit, set-up, a wait that is over, a helper, and the week put right. */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { type House, startHouse } from './support/house.ts';
@@ -15,7 +15,7 @@ describe.runIf(chromiumPath !== undefined)('hours', () => {
   let browser: Browser;
   let house: House;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
     const folder = await readyShop(async (rig) => {
       const { modelId } = await stockShelf(rig);
       await rig.call('builds.plan', { modelId, on: '2024-07-06', count: 3, batch: 'HT-07' });
@@ -31,7 +31,6 @@ describe.runIf(chromiumPath !== undefined)('hours', () => {
     house = await startHouse({ folder });
   });
   afterAll(async () => {
-    await browser.close();
     await house[Symbol.asyncDispose]();
   });
 

@@ -1,8 +1,8 @@
 /** A billet from the first stack to two lots on the rack, with the keyboard alone. */
 import type { Browser, Download } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { readBack, textOf } from '../documents/read-back.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -19,9 +19,8 @@ const bytesOf = async (download: Download): Promise<Uint8Array> => {
 describe.runIf(chromiumPath !== undefined)('a billet', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('is begun, weighed, timed, finished and printed', async () => {
     const folder = await readyShop(async (rig) => {

@@ -1,8 +1,8 @@
 /** Receipts in a row, an asset and a month of supporters, entered at the keyboard in a real browser. */
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { addDays, addMonths, monthEnd, monthStart } from '../../electron/domain/calendar.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
 import { readyShop } from './support/ready.ts';
@@ -26,9 +26,8 @@ const png = Buffer.from(
 describe.runIf(chromiumPath !== undefined)('money', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('takes receipts one after the other, an asset with its schedule, and last month’s supporters', async () => {
     await using house = await startHouse({ folder: await withSupporter() });

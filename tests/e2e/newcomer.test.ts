@@ -2,7 +2,7 @@
 import type { Browser, Download } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { readBack, textOf } from '../documents/read-back.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { Hands } from './support/hands.ts';
 import { type House, startHouse } from './support/house.ts';
 import { openTab, type Tab } from './support/watch.ts';
@@ -21,7 +21,7 @@ describe.runIf(chromiumPath !== undefined)('a newcomer at the keyboard', () => {
   let hands: Hands;
 
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
     house = await startHouse();
     tab = await openTab(browser, house.address);
     hands = new Hands(tab.page);
@@ -29,7 +29,6 @@ describe.runIf(chromiumPath !== undefined)('a newcomer at the keyboard', () => {
   afterAll(async () => {
     await tab[Symbol.asyncDispose]();
     await house[Symbol.asyncDispose]();
-    await browser.close();
   });
 
   // One story: after a step that failed, the next ones have nothing to stand on.

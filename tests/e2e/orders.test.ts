@@ -1,7 +1,7 @@
 /** From a wish to the knife in a real browser, by keyboard alone, on the maker's own books. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -14,9 +14,8 @@ const on = '2024-07-06';
 describe.runIf(chromiumPath !== undefined)('the order book', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('takes a rule over, a wish to an offer, an agreement with its deposit, a knife and its delivery', async () => {
     let serial = '';

@@ -1,7 +1,7 @@
 /** A maker's own books: records brought in, hostile text, and a program that dies while the clock runs. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { type House, startHouse } from './support/house.ts';
 import { readyShop } from './support/ready.ts';
@@ -14,9 +14,8 @@ const hostile = `"><img src=x onerror="window.hurt=1"><script>window.hurt=1</scr
 describe.runIf(chromiumPath !== undefined)('a maker’s own books', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   const opened = async (house: House): Promise<Tab> => openTab(browser, house.address);
 

@@ -1,7 +1,7 @@
 /** From a wish to a quote, its paper, and the offer in the order book, in a real browser by keyboard. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -12,9 +12,8 @@ import { goTo, openTab } from './support/watch.ts';
 describe.runIf(chromiumPath !== undefined)('quotes', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('goes from a wish over four views of the price to a kept quote, its paper and an offer', async () => {
     let model = '';

@@ -1,9 +1,9 @@
 /** The rack in the real application: papers of a lot, its chain, a return, a label, a scanned tag, what stock was worth. */
 import { readFile } from 'node:fs/promises';
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { readBack, textOf } from '../documents/read-back.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { first, stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -26,9 +26,8 @@ const ready = (): Promise<string> =>
 describe.runIf(chromiumPath !== undefined)('the rack', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('writes down papers, shows the chain both ways and sends goods back, by keyboard alone', async () => {
     await using house = await startHouse({ folder: await ready() });

@@ -1,7 +1,7 @@
 /** First look in a real browser: a draw from the hat, an offer declined, a draft made by keyboard. */
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import type { Rig } from '../workshop/rig.ts';
 import { Hands } from './support/hands.ts';
@@ -52,9 +52,8 @@ async function hatIsClosed(rig: Rig): Promise<void> {
 describe.runIf(chromiumPath !== undefined)('First look', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('draws from the hat, offers to the next name, and makes a draft, all by keyboard', async () => {
     const folder = await readyShop(hatIsClosed);

@@ -1,9 +1,9 @@
 /** A stocktake in the real application, by keyboard alone: the sheet, two counts, a reason, the end, and both papers. */
 import { readFile } from 'node:fs/promises';
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { readBack, textOf } from '../documents/read-back.ts';
-import { chromiumPath, startChromium } from '../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { stockShelf } from '../workshop/shelf.ts';
 import { Hands } from './support/hands.ts';
 import { startHouse } from './support/house.ts';
@@ -24,9 +24,8 @@ const ready = (): Promise<string> =>
 describe.runIf(chromiumPath !== undefined)('a stocktake', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
   });
-  afterAll(() => browser.close());
 
   it('is started, counted line by line, finished and printed', async () => {
     await using house = await startHouse({ folder: await ready() });

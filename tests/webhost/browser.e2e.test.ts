@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { chromiumPath, startChromium } from './support/chromium.ts';
+import { chromiumPath, sharedChromium } from './support/chromium.ts';
 import { createFakePort } from './support/fake-port.ts';
 import { startRunning } from './support/running.ts';
 import type { Running, RunningOptions } from './support/running.ts';
@@ -97,12 +97,11 @@ describe.runIf(chromiumPath !== undefined)('the loopback host in Chromium', () =
   let running: Running;
 
   beforeAll(async () => {
-    browser = await startChromium(chromiumPath ?? '');
+    browser = await sharedChromium();
     page = await bundlePage();
     foreign = await startForeign();
   });
   afterAll(async () => {
-    await browser.close();
     foreign.server.close();
   });
   beforeEach(async () => {

@@ -3,7 +3,7 @@ import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { madeDemoMs } from '../../demo/made.ts';
-import { chromiumPath, startChromium } from '../../webhost/support/chromium.ts';
+import { chromiumPath, sharedChromium } from '../../webhost/support/chromium.ts';
 import { demoFolder, type House, startHouse } from './house.ts';
 import { screensOf } from './screens.ts';
 import { goTo, openTab, type Tab } from './watch.ts';
@@ -88,14 +88,13 @@ export const tourOfScreens = (half: 0 | 1): void => {
     let tab: Tab;
 
     beforeAll(async () => {
-      browser = await startChromium(chromiumPath ?? '');
+      browser = await sharedChromium();
       house = await startHouse({ folder: await demoFolder(), demo: true });
       tab = await openTab(browser, house.address);
     }, madeDemoMs);
     afterAll(async () => {
       await tab[Symbol.asyncDispose]();
       await house[Symbol.asyncDispose]();
-      await browser.close();
     });
 
     it(

@@ -17,3 +17,15 @@ export const startChromium = (path: string): Promise<Browser> => {
   const asRoot = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   return chromium.launch({ executablePath: path, args: [...quiet, ...offline, names, ...asRoot] });
 };
+
+let shared: Promise<Browser> | undefined;
+
+/**
+ * A Chromium for all files of tests that run in this process, one after another; each opens windows of its own, with
+ * nothing stored, and closes them. It ends with the process, so nobody closes it.
+ */
+export const sharedChromium = async (): Promise<Browser> => {
+  shared ??= startChromium(chromiumPath ?? '');
+  if (!(await shared).isConnected()) shared = startChromium(chromiumPath ?? '');
+  return shared;
+};

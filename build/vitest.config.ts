@@ -2,6 +2,7 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type TestUserConfig } from 'vitest/config';
+import { LongestFirst } from './longest-first.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
@@ -36,7 +37,7 @@ export default defineConfig({
   cacheDir: '.out/vitest-cache',
   plugins: [svelte({ configFile: false, compilerOptions: { fragments: 'tree' } })],
   test: {
-    maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     passWithNoTests: false,
     globalSetup: ['build/vitest-run.ts'],
     projects: [
@@ -47,6 +48,7 @@ export default defineConfig({
           name: 'rooms',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/e2e/**', 'tests/bench/**', 'tests/**/*.e2e.test.ts'],
+          maxWorkers: 2,
           testTimeout: 30_000,
           hookTimeout: 60_000,
           sequence: { groupOrder: 0 },
@@ -58,6 +60,8 @@ export default defineConfig({
           ...common,
           name: 'house',
           include: ['tests/e2e/**/*.test.ts', 'tests/**/*.e2e.test.ts'],
+          // One more than elsewhere: a test that drives a browser waits for it a third of its time.
+          maxWorkers: 3,
           testTimeout: 120_000,
           hookTimeout: 120_000,
           sequence: { groupOrder: 1 },

@@ -1,4 +1,6 @@
-/** The invented workshop on the screen: opened from an empty one, with its figures. */
+/** The invented workshop on the screen: made from an empty one, with its figures, and kept. */
+import { readdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { expected, type Expected } from '../demo/table.ts';
@@ -35,11 +37,21 @@ describe.runIf(chromiumPath !== undefined)('the demo workshop', () => {
   });
 
   it(
-    'opens from the first page of an empty workshop',
+    'is made whole from the first page of an empty workshop',
     async () => {
       await tab.page.getByRole('button', { name: 'Look around the demo workshop' }).click();
       await tab.page.getByRole('heading', { level: 1, name: 'Bench' }).waitFor({ timeout: demoMs });
       await tab.page.getByText('Everything here is invented.').waitFor();
+      // Its own clock, not that of the machine.
+      await tab.page.getByText('4 Jan 2026.').waitFor();
+      const { said, folder } = house;
+      expect([
+        said().includes('Setting up the demo workshop'),
+        said().includes('Demo workshop: December 2024'),
+      ]).toEqual([true, true]);
+      expect(readdirSync(folder).filter((name) => name.startsWith('shop'))).toEqual(['shop', 'shop-demo']);
+      await goTo(tab.page, 'workshop/details');
+      expect(await tab.page.getByLabel('Name of the workshop').inputValue()).toBe('Sedgewarren Edge Shop');
     },
     demoMs,
   );
@@ -69,5 +81,18 @@ describe.runIf(chromiumPath !== undefined)('the demo workshop', () => {
 
   it('never left this machine, and logged no error', () => {
     expect([tab.abroad, tab.errors]).toEqual([[], []]);
+  });
+
+  it('is kept for the next start, and leaves the own workshop as it was', async () => {
+    const { folder } = house;
+    const madeAs = statSync(join(folder, 'shop-demo')).ino;
+    await house.kill();
+    await using again = await startHouse({ folder, demo: true });
+    expect(again.said()).not.toContain('Setting up');
+    expect(statSync(join(folder, 'shop-demo')).ino).toBe(madeAs);
+    await using next = await openTab(browser, again.address);
+    await next.page.getByRole('button', { name: 'Back to my workshop' }).click();
+    await next.page.getByRole('button', { name: 'Set up my workshop' }).waitFor();
+    expect([next.abroad, next.errors]).toEqual([[], []]);
   });
 });

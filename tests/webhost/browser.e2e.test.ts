@@ -101,7 +101,7 @@ describe.runIf(chromiumPath !== undefined)('the loopback host in Chromium', () =
     page = await bundlePage();
     foreign = await startForeign();
   });
-  afterAll(async () => {
+  afterAll(() => {
     foreign.server.close();
   });
   beforeEach(async () => {

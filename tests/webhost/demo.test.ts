@@ -1,48 +1,15 @@
 import { existsSync, mkdirSync, readdirSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Fault } from '../../electron/api/errors.ts';
 import { createOpener } from '../../electron/hosting/open-workshop.ts';
-import { startEngine } from '../../electron/workshop/engine.ts';
 import { quickFolder } from '../folders.ts';
 import { createFakePort } from './support/fake-port.ts';
 
+/** That it is made whole, kept, and leaves the own workshop alone is in `tests/e2e/demo.test.ts`. */
 describe('opening the demo workshop', () => {
-  let folder: string;
-  beforeAll(() => {
-    folder = quickFolder('kw-demo-');
-  });
-
-  it('makes it whole the first time, keeps it, and leaves the own workshop alone', async () => {
-    const folders = { own: join(folder, 'own'), demo: join(folder, 'demo') };
-    const said = new Set<string>();
-    const open = createOpener({
-      kind: 'loopback',
-      folders,
-      startEngine,
-      onProgress: (sentence) => said.add(sentence),
-    });
-    const first = await open('demo');
-    const state = await first.call('workshop.state', {});
-    expect(state).toMatchObject({
-      ok: true,
-      value: { isSetUp: true, demo: true, today: '2026-01-04', workshop: { name: 'Sedgewarren Edge Shop' } },
-    });
-    await first.close();
-    expect([said.has('Setting up the demo workshop'), said.has('Demo workshop: December 2024')]).toEqual([
-      true,
-      true,
-    ]);
-    said.clear();
-    const again = await open('demo');
-    const kept = await again.call('workshop.state', {});
-    expect([kept.ok && state.ok && kept.seq === state.seq, said.size]).toEqual([true, 0]);
-    await again.close();
-    expect(readdirSync(folder)).toEqual(['demo']);
-  }, 240_000);
-
   it('leaves nothing behind when it cannot be made, and clears what an older failure has left', async () => {
-    const place = join(folder, 'failing');
+    const place = quickFolder('kw-demo-');
     const folders = { own: join(place, 'own'), demo: join(place, 'demo') };
     const leftover = (name: string, hoursOld: number): void => {
       mkdirSync(join(place, name), { recursive: true });

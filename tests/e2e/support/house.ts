@@ -14,6 +14,8 @@ export interface House extends AsyncDisposable {
   /** The way in of this start: works once. */
   readonly address: string;
   readonly folder: string;
+  /** What it has said on the terminal so far. */
+  readonly said: () => string;
   /** Ends the program at once, as a crash would, and leaves the folder. */
   kill(): Promise<void>;
   /** Lets time pass for the host, not for the browser: its clock is from now on so much ahead of the machine's. */
@@ -30,24 +32,27 @@ export const demoFolder = async (): Promise<string> => {
   return folder;
 };
 
-const addressOf = (child: ChildProcess): Promise<string> =>
-  new Promise((resolve, reject) => {
-    let said = '';
+/** Listens to a host, and hears when it names its address. */
+const listen = (child: ChildProcess): { readonly said: () => string; readonly address: Promise<string> } => {
+  let said = '';
+  const address = new Promise<string>((resolve, reject) => {
     const timer = setTimeout(
       () => reject(new Error(`The host never opened; it said: ${said}`)),
       slowestStartMs,
     );
     const hear = (part: Buffer): void => {
       said += part.toString();
-      const [, address] = /is open at (http:\S+#code=\S+)/.exec(said) ?? [];
-      if (address === undefined) return;
+      const [, found] = /is open at (http:\S+#code=\S+)/.exec(said) ?? [];
+      if (found === undefined) return;
       clearTimeout(timer);
-      resolve(address);
+      resolve(found);
     };
     child.stdout?.on('data', hear);
     child.stderr?.on('data', hear);
     child.once('exit', (code) => reject(new Error(`The host ended with ${String(code)}; it said: ${said}`)));
   });
+  return { said: () => said, address };
+};
 
 const ended = (child: ChildProcess, signal: NodeJS.Signals): Promise<void> =>
   new Promise((resolve) => {
@@ -89,9 +94,11 @@ export const startHouse = async ({
       KNIFEWRIGHT_TEST_CLOCK: clockFile,
     },
   });
+  const { said, address } = listen(child);
   return {
-    address: await addressOf(child),
+    address: await address,
     folder,
+    said,
     ahead,
     kill: () => ended(child, 'SIGKILL'),
     [Symbol.asyncDispose]: async () => {

@@ -285,7 +285,7 @@ it('a part of an invoice rounded line by line is credited to the unit where mone
   await yen.close();
 });
 
-it('tax is due under the rate each invoice was written with, also where nothing tells its place', async () => {
+it('tax is due at the place and rate each invoice was written with, whatever its order is changed to', async () => {
   const common = { label: 'VAT', onShipping: true, inclusive: false, rounding: 'invoice' } as const;
   const places = [
     await shop.call('workshop.saveTaxPlace', { ...common, name: 'Low', ratePpm: 70_000 }),
@@ -300,13 +300,21 @@ it('tax is due under the rate each invoice was written with, also where nothing 
     const sale = { taxPlaceId, priceMinor: 10_000, shippingMinor: 0, on: '2025-01-04' };
     await shop.call('selling.sell', saleOf(shop, buildId, sale));
   }
-  const { tax } = await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' });
-  // A hundred for each service and each knife; what service is taxed at is known by label and rate alone.
-  expect(tax.map((row) => [row.place, row.ratePpm, row.dueMinor]).toSorted()).toEqual([
-    ['Also high', 190_000, 1900],
-    ['High', 190_000, 1900],
-    ['Low', 70_000, 700],
-    ['VAT', 190_000, 3800],
-    ['VAT', 70_000, 700],
+  const due = async (from: string, to: string) =>
+    (await shop.call('year.report', { from, to })).tax
+      .map((row) => [row.place, row.ratePpm, row.dueMinor, row.collectedMinor])
+      .toSorted();
+  // A hundred for each service and each knife, and nothing paid.
+  expect(await due('2025-01-01', '2025-12-31')).toEqual([
+    ['Also high', 190_000, 3800, 0],
+    ['High', 190_000, 3800, 0],
+    ['Low', 70_000, 1400, 0],
   ]);
+  const ahead = { ...common, name: 'Ahead', ratePpm: 100_000, depositTax: 'deposit' } as const;
+  const { id } = await agreed((await shop.call('workshop.saveTaxPlace', ahead)).id);
+  const moved = { ...spec(null), id, on: '2024-10-01', reason: 'it goes abroad' };
+  const was = await due('2024-01-01', '2024-12-31');
+  expect(was).toEqual([['Ahead', 100_000, 1000, 1000]]);
+  await shop.call('orders.change', moved);
+  expect(await due('2024-01-01', '2024-12-31')).toEqual(was);
 });

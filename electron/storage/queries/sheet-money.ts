@@ -26,19 +26,23 @@ export const saleFeesPaid = (db: ReadDb, { from, to }: Span): number => {
   );
 };
 
+/**
+ * Where invoice `i` of sale `s` or order `o` is taxed: as it says itself; one issued before it did, where its sale or order
+ * is.
+ */
+export const taxedAt = sql<string>`coalesce(i.particulars ->> 'taxPlaceId', s.tax_place_id, o.tax_place_id)`;
+
 /** The day an invoice's tax counts. */
 const taxDay = sql<string>`coalesce(i.tax_on, i.issued_on)`;
 
-/** Invoices and credits whose tax counts in a span of days, each with its place. */
+/** Invoices and credits whose tax counts in a span of days, each with the place it was taxed at. */
 const taxedIn = (db: ReadDb, { from, to }: Span) =>
   db.q
     .selectFrom('invoices as i')
     .leftJoin('invoices as c', 'c.id', 'i.credits_id')
     .leftJoin('sales as s', (join) => join.on(sql<boolean>`s.id = coalesce(i.sale_id, c.sale_id)`))
     .leftJoin('orders as o', (join) => join.on(sql<boolean>`o.id = coalesce(i.order_id, c.order_id)`))
-    .leftJoin('tax_places as t', (join) =>
-      join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
-    )
+    .leftJoin('tax_places as t', (join) => join.on(sql<boolean>`t.id = ${taxedAt}`))
     .where(sql<boolean>`${taxDay} BETWEEN ${from} AND ${to}`);
 
 /**

@@ -3,6 +3,7 @@ import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import { keptAt } from './income-beside-knives.ts';
 import { amongIds } from './like.ts';
+import { taxedAt } from './sheet-money.ts';
 import type { Days } from './year-knives.ts';
 
 /** Payments of a year with the invoice they belong to. */
@@ -45,9 +46,7 @@ export const saleOfInvoices = (db: ReadDb, ids: readonly string[]) =>
       .selectFrom('invoices as i')
       .leftJoin('sales as s', 's.id', 'i.sale_id')
       .leftJoin('orders as o', 'o.id', 'i.order_id')
-      .leftJoin('tax_places as t', (join) =>
-        join.on(sql<boolean>`t.id = coalesce(s.tax_place_id, o.tax_place_id)`),
-      )
+      .leftJoin('tax_places as t', (join) => join.on(sql<boolean>`t.id = ${taxedAt}`))
       .where(amongIds(sql.ref('i.id'), ids))
       .select(['i.id', 't.name as place'])
       // Nothing where an invoice is of no sale; it charges no shipping then.

@@ -37,6 +37,7 @@ export function statedIn(row: Row): Particulars {
     deposits: kept.deposits ?? [],
     notes: kept.notes ?? [],
     remarks: kept.remarks ?? [],
+    taxPlaceId: kept.taxPlaceId ?? null,
     settled: kept.settled ?? false,
   };
 }

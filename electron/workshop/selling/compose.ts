@@ -104,6 +104,7 @@ function partiesOf(db: ReadDb, spec: InvoiceSpec, house: House, settled: boolean
     deposits: spec.deposits ?? [],
     notes: spec.extraNotes,
     remarks: remarksOf(db, spec, languageOf(spec, house)),
+    taxPlaceId: spec.tax.tax_place_id,
     settled,
   };
   return {

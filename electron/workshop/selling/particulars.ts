@@ -49,6 +49,8 @@ export interface Particulars {
   readonly notes: readonly string[];
   /** What goes with the knife, as it was printed. */
   readonly remarks: InvoicePaper['remarks'];
+  /** The place whose rule taxes it: an order may be taxed elsewhere later, what was invoiced stays where it was. */
+  readonly taxPlaceId: string | null;
   /** Paid whole in the step that issued it: its paper then says so, and not how to pay. */
   readonly settled: boolean;
 }

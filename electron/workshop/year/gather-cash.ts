@@ -199,9 +199,7 @@ function aboutOf(
   const known = new Map<string, About>(
     sold.map(({ sale, facts }) => [sale.id, { place: sale.place ?? '', shippingMinor: facts.shippingMinor }]),
   );
-  const others = invoices.filter(({ sale_id: sale, order_id: order }) =>
-    sale === null ? order !== null : !known.has(sale),
-  );
+  const others = invoices.filter(({ sale_id: sale }) => sale === null || !known.has(sale));
   const looked = new Map<string, About>(
     saleOfInvoices(
       db,

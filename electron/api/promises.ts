@@ -65,6 +65,20 @@ export interface Promises {
     /** Middle of the days between the 85 % day noted and the delivery; below zero is earlier. Null below three. */
     readonly afterLikelyDays: number | null;
   };
+  /** The queue held against what was done in the weeks above, without any chance (Little’s law). */
+  readonly flow: {
+    /** Knives and orders in the queue, the one asked about left out. */
+    readonly open: number;
+    readonly finished: number;
+    readonly agreed: number;
+    /** How long the last one waits; null where nothing was finished in those weeks. */
+    readonly waitWeeks: number | null;
+    /** How many may be open for a wait of `usualWeeks`; null likewise. */
+    readonly openAtUsual: number | null;
+    /** How many would have to be finished a week for that wait with what is open. */
+    readonly rateAtUsual: number;
+    readonly usualWeeks: number;
+  };
   /** What is assumed, in words, where the own past is silent. */
   readonly assumed: readonly string[];
   /** Why nothing can be named; empty when days are. */

@@ -40,7 +40,7 @@ const compared = ['nearest', 'model', 'family'] as const;
 
 export interface QuoteHours {
   readonly minutes: number;
-  readonly from: 'practised' | 'booked' | 'usual' | 'yours';
+  readonly from: 'practised' | 'booked' | 'usual' | 'yours' | 'guessed';
   /** Where they come from, in a sentence. */
   readonly how: string;
   /** As booked; null without own knives. */
@@ -50,6 +50,14 @@ export interface QuoteHours {
   /** What practice does to the next one, in a sentence. */
   readonly practice: string;
   readonly extraMinutes: number;
+  /** The maker's guess of three points; left out where none was made. */
+  readonly guess?: {
+    readonly leastMinutes: number;
+    readonly likelyMinutes: number;
+    readonly mostMinutes: number;
+    /** Standard deviation. */
+    readonly sdMinutes: number;
+  };
 }
 
 /** What an hour is reckoned at. Millionths of the currency unit. */
@@ -120,6 +128,8 @@ export interface QuoteReckoning {
   readonly specialMinor: number;
   /** At the rate wished for. */
   readonly floor: QuoteView;
+  /** The floor at both ends of a guess of the hours; left out without one, null where it cannot be said. */
+  readonly floorSpan?: { readonly leastMinor: number | null; readonly mostMinor: number | null };
   /** By size. */
   readonly line: QuoteView & { readonly sales: readonly SizedSale[] };
   /** List price and options. */
@@ -201,6 +211,13 @@ const option = z.strictObject({
   priceMinor: z.int('Write an amount of money.').min(-1e12).max(1e12),
 });
 
+const guessedMinutes = z
+  .int('Write a time, for example 16 h.')
+  .min(1, 'A knife takes at least a minute.')
+  .max(60_000)
+  .nullable()
+  .default(null);
+
 const askedFields = {
   modelId: f.id,
   /** Left out: as the model. */
@@ -213,12 +230,10 @@ const askedFields = {
   since: f.isoDate.nullable().default(null),
   hours: z.enum(hourBases).default('practised'),
   /** What the maker knows better; null lets the books speak. */
-  minutes: z
-    .int('Write a time, for example 16 h.')
-    .min(1, 'A knife takes at least a minute.')
-    .max(60_000)
-    .nullable()
-    .default(null),
+  minutes: guessedMinutes,
+  /** Ends of a guess whose likeliest is `minutes`: at best and at worst. */
+  leastMinutes: guessedMinutes,
+  mostMinutes: guessedMinutes,
   directMinor: f.minorPositive.nullable().default(null),
   extraMinutes: z.int('Write a time, for example 1 h 30.').min(0).max(60_000).default(0),
   extraCostMinor: f.minorPositive.default(0),

@@ -19,6 +19,8 @@ export interface QueuedKnife {
   readonly loss: number;
   /** Days that glue, kiln and oil need whatever the hours. */
   readonly waitDays: number;
+  /** Paces of this knife alone, where its minutes are a guess with its own spread; left out, the own past speaks. */
+  readonly paces?: readonly number[];
 }
 
 /** What the bench gave before. */
@@ -57,35 +59,43 @@ function openShares(today: string, closed: readonly Closed[]): Float64Array {
     const on = addDays(today, day);
     if (!closed.some(({ from, until }) => from <= on && on <= until)) continue;
     const week = Math.floor((day - 1) / DAYS_OF_WEEK);
-    shares[week] = (shares[week] ?? 0) - 1 / DAYS_OF_WEEK;
+    shares[week] = Math.max(0, (shares[week] ?? 0) - 1 / DAYS_OF_WEEK);
   }
   return shares;
 }
 
 interface Drawn {
   readonly weeks: Float64Array;
-  readonly paces: readonly number[];
   readonly open: Float64Array;
 }
+
+const LAST_WEEK = Math.ceil(MOST_DAYS / DAYS_OF_WEEK);
 
 /** Where one run stands: the week, what is left of its minutes, and the minutes it had. */
 class Bench {
   week = 0;
-  #left: number;
-  #had: number;
-  readonly #drawn: Drawn;
-  readonly #offset: number;
+  #left = 0;
+  #had = 0;
+  #offset = 0;
+  readonly #weeks: Float64Array;
+  readonly #open: Float64Array;
 
-  constructor(drawn: Drawn, offset: number) {
-    this.#drawn = drawn;
-    this.#offset = offset;
-    this.#had = this.#minutesOf(0);
-    this.#left = this.#had;
+  constructor({ weeks, open }: Drawn) {
+    this.#weeks = weeks;
+    this.#open = open;
   }
 
-  #minutesOf(week: number): number {
-    const { weeks, open } = this.#drawn;
-    return (weeks[(this.#offset + week) % weeks.length] ?? 0) * Math.max(0, open[week] ?? 1);
+  /** Begins a run. @param offset the drawn week that is its first */
+  begin(offset: number): void {
+    this.#offset = offset;
+    this.#enter(0);
+  }
+
+  #enter(week: number): void {
+    this.week = week;
+    const drawn = this.#weeks[(this.#offset + week) % WEEKS_DRAWN] ?? 0;
+    this.#had = drawn * (this.#open[week] ?? 1);
+    this.#left = this.#had;
   }
 
   /** Day of the run, counted from today, on which the bench stands now. */
@@ -97,11 +107,9 @@ class Bench {
   /** Works some minutes off. */
   spend(minutes: number): void {
     let rest = minutes;
-    while (rest > this.#left && this.week * DAYS_OF_WEEK < MOST_DAYS) {
+    while (rest > this.#left && this.week < LAST_WEEK) {
       rest -= this.#left;
-      this.week += 1;
-      this.#had = this.#minutesOf(this.week);
-      this.#left = this.#had;
+      this.#enter(this.week + 1);
     }
     this.#left = Math.max(0, this.#left - rest);
   }
@@ -118,23 +126,25 @@ function dayAt(counts: Uint32Array, share: number): number {
   return counts.length - 1;
 }
 
+/** One run: every knife draws its pace and its luck, whatever its hours. */
 function runOnce(
   queue: readonly QueuedKnife[],
-  drawn: Drawn,
-  at: { readonly offset: number; readonly part: () => number },
+  paces: readonly number[],
+  { bench, part }: { readonly bench: Bench; readonly part: () => number },
   counts: readonly Uint32Array[],
 ): void {
-  const bench = new Bench(drawn, at.offset);
-  const { paces } = drawn;
-  for (const [index, knife] of queue.entries()) {
-    const pace = paces.length === 0 ? 1 : (paces[Math.floor(at.part() * paces.length)] ?? 1);
-    const lost = at.part() < knife.loss;
+  for (let index = 0; index < queue.length; index += 1) {
+    const knife = queue[index];
+    const days = counts[index];
+    if (knife === undefined || days === undefined) continue;
+    const own = knife.paces ?? paces;
+    const luck = part();
+    const pace = own.length === 0 ? 1 : (own[Math.floor(luck * own.length)] ?? 1);
+    const lost = part() < knife.loss;
     const begun = bench.day;
     bench.spend((knife.minutes + (lost ? knife.minutesAnew : 0)) * pace);
-    const waits = knife.waitDays * (lost ? 2 : 1);
-    const done = Math.min(MOST_DAYS, Math.max(bench.day, begun + waits));
-    const days = counts[index];
-    if (days) days[done] = (days[done] ?? 0) + 1;
+    const done = Math.min(MOST_DAYS, Math.max(bench.day, begun + knife.waitDays * (lost ? 2 : 1)));
+    days[done] = (days[done] ?? 0) + 1;
   }
 }
 
@@ -156,10 +166,13 @@ export function forecast(
     { length: WEEKS_DRAWN },
     () => past.weeks[chance.below(past.weeks.length)] ?? 0,
   );
-  const drawn = { weeks, paces: past.paces, open: openShares(when.today, when.closed) };
+  const drawn = { weeks, open: openShares(when.today, when.closed) };
   const counts = queue.map(() => new Uint32Array(MOST_DAYS + 1));
-  for (let run = 0; run < RUNS; run += 1)
-    runOnce(queue, drawn, { offset: chance.below(WEEKS_DRAWN), part: chance.part }, counts);
+  const bench = new Bench(drawn);
+  for (let run = 0; run < RUNS; run += 1) {
+    bench.begin(chance.below(WEEKS_DRAWN));
+    runOnce(queue, past.paces, { bench, part: chance.part }, counts);
+  }
   return ok(
     queue.map((knife, index) => {
       const days = counts[index] ?? new Uint32Array(1);

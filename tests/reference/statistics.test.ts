@@ -84,6 +84,15 @@ describe('quantiles of type 7', () => {
     const hundred = Array.from({ length: 100 }, (_, at) => at + 1);
     expect(quantilesOf(hundred, [0, 0.25, 0.5, 0.75, 1])).toEqual([1, 25.75, 50.5, 75.25, 100]);
   });
+  it('interpolate at other places too: those of another library, alpha and beta 0.4 (same test suite; read)', () => {
+    // Type 7 lies at (n − 1)·p; theirs at n·p + 0.4 + 0.2·p − 1, which is another share of the same list.
+    const v = [2, 3, 4, 6, 9, 2, 6, 2, 21, 17];
+    const theirs = (p: number): number => (v.length * p + 0.4 + 0.2 * p - 1) / (v.length - 1);
+    expect(quantilesOf(v, [theirs(0.4), theirs(0.8)])).toEqual([
+      expect.closeTo(3.48, 12),
+      expect.closeTo(13.48, 12),
+    ]);
+  });
   it('are the quartiles of a known list (numpy; calculated)', () => {
     expect(quantilesOf(numbers('6 7 15 36 39 40 41 42 43 47 49'), [0.25, 0.5, 0.75])).toEqual([
       25.5, 40, 42.5,

@@ -31,6 +31,30 @@ const book = (buildId: string, stageCode: string, minutes: number, on: string) =
 const days = async (asked = {}) => (await rig.call('promises.list', asked)).rows;
 
 describe('promises', () => {
+  it('stand beside the queue without chance: open ones by those finished a week', async () => {
+    await rig.call('promises.setWeek', { weekMinutes: 420 });
+    await plan();
+    expect((await rig.call('promises.list', {})).flow).toMatchObject({
+      open: 1,
+      finished: 0,
+      waitWeeks: null,
+    });
+    const done = await plan('2025-05-19');
+    await book(done, 'GR2', 60, '2025-05-19');
+    await rig.call('builds.finish', { id: done, on: '2025-05-23' });
+    for (let more = 0; more < 5; more += 1) await plan();
+    // Two whole weeks are known, one knife was finished in them: half a knife a week, and six are open.
+    expect((await rig.call('promises.list', { newModelId: modelId })).flow).toEqual({
+      open: 6,
+      finished: 1,
+      agreed: 0,
+      waitWeeks: 12,
+      openAtUsual: 4,
+      rateAtUsual: 0.75,
+      usualWeeks: 8,
+    });
+  });
+
   it('name nothing without any bench hours, and say what to do; a figure of the maker’s own names days', async () => {
     await plan();
     const none = await rig.call('promises.list', {});

@@ -70,6 +70,29 @@ describe('what a quote stands on', () => {
     expect([found.lead, found.leadHow.includes('how many hours a week')]).toEqual([null, true]);
   });
 
+  it('takes a guess of three points by the beta rule, with the floor at both ends and days drawn from it', async () => {
+    await shop.call('promises.setWeek', { weekMinutes: 600 });
+    // (24 + 4 × 28 + 36) ÷ 6 = 28.67 h, a sixth of 12 h around it.
+    const guess = { minutes: 1680, leastMinutes: 1440, mostMinutes: 2160 };
+    const found = await reckon(guess);
+    expect(found.hours).toMatchObject({ minutes: 1720, from: 'guessed', guess: { sdMinutes: 120 } });
+    const at = async (minutes: number) => (await reckon({ minutes })).floor.totalMinor;
+    expect(found.floorSpan).toEqual({ leastMinor: await at(1440), mostMinor: await at(2160) });
+    expect(found.floor.totalMinor).toBe(await at(1720));
+    const plain = await reckon({ minutes: 1720 });
+    expect(found.lead?.likelyOn).not.toBe(plain.lead?.likelyOn);
+    expect(found.leadHow).toContain('24 h to 36 h, as you guess');
+    const wrong = async (asked: Asked) =>
+      (await shop.fault('quotes.reckon', { modelId: shop.modelId, ...asked })).field;
+    expect([
+      await wrong({ ...guess, leastMinutes: 1690 }),
+      await wrong({ ...guess, mostMinutes: 1500 }),
+      await wrong({ ...guess, mostMinutes: null }),
+      await wrong({ ...guess, leastMinutes: null }),
+      await wrong({ ...guess, minutes: null }),
+    ]).toEqual(['leastMinutes', 'mostMinutes', 'mostMinutes', 'leastMinutes', 'minutes']);
+  });
+
   it('is one past knife without a spread, then the middle of the nearest and not the best', async () => {
     await changeModel({ bladeNm: 90 * MM, steel: 'strip', finish: 'belt' });
     await makeParing(shop, 'W01', 410);

@@ -83,6 +83,29 @@ export const finishedPaces = (db: ReadDb, limit: number) =>
       .limit(limit),
   );
 
+/** Knives finished and orders agreed from one day to another, both counted. */
+export function doneAndAgreed(
+  db: ReadDb,
+  from: string,
+  to: string,
+): { readonly finished: number; readonly agreed: number } {
+  const finished = db.one(
+    db.q
+      .selectFrom('builds')
+      .where('finished_on', '>=', from)
+      .where('finished_on', '<=', to)
+      .select(({ fn }) => fn.countAll<number>().as('n')),
+  );
+  const agreed = db.one(
+    db.q
+      .selectFrom('orders')
+      .where('agreed_on', '>=', from)
+      .where('agreed_on', '<=', to)
+      .select(({ fn }) => fn.countAll<number>().as('n')),
+  );
+  return { finished: finished?.n ?? 0, agreed: agreed?.n ?? 0 };
+}
+
 /** Orders in a state with what was promised, what was noted first as likely, and when they were delivered. */
 const promisesOfOrders = (db: ReadDb, state: 'delivered' | 'agreed') =>
   db.all(

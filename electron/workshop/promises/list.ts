@@ -7,6 +7,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import { modelRow } from '../../storage/queries/models.ts';
 import { orderRecord } from '../../storage/queries/orders.ts';
 import { closedRows, weekSetting } from '../../storage/queries/promises.ts';
+import { flowOf } from './flow.ts';
 import { lastWeeks, paces, paceShown, pacesToRun, promisesKept, WEEKS } from './past.ts';
 import { type Asked, lossOf, type Queued, queueOf } from './queue.ts';
 
@@ -129,6 +130,7 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
     seed: SEED,
     runs: RUNS,
     kept: promisesKept(db, today),
+    flow: flowOf(db, queue.filter((one) => one.kind !== 'new').length, weeks.length, today),
     assumed: assumedOf(queue, { weeks, weekMinutes, knives: own.length, beyond }),
     refusal: found.ok ? '' : found.message,
   };
@@ -140,7 +142,7 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
  */
 export function earliestFor(
   db: ReadDb,
-  asked: Pick<Asked, 'newModelId' | 'newMinutes' | 'newExtraMinutes'>,
+  asked: Pick<Asked, 'newModelId' | 'newMinutes' | 'newExtraMinutes' | 'newGuess'>,
   today: string,
 ): string | undefined {
   const alone = queueOf(db, asked).filter((one) => one.kind === 'new');

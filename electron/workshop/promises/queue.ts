@@ -1,7 +1,9 @@
 /** The queue as it will be worked off: what each knife still needs, and in which order they come. */
+import { guessFigures } from '../../domain/beta-guess.ts';
 import { sumOf } from '../../domain/integers.ts';
 import { likelyShare, USUALLY_FINISHED } from '../../domain/ways-on.ts';
 import type { QueuedKnife } from '../../domain/promise.ts';
+import type { ThreePoints } from '../../domain/triangular.ts';
 import { usualWaits } from '../../domain/waits.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelRow, modelStageRows } from '../../storage/queries/models.ts';
@@ -32,6 +34,8 @@ export interface Asked {
   readonly newMinutes?: number | undefined;
   /** Minutes the new one takes beyond those. */
   readonly newExtraMinutes?: number | undefined;
+  /** A guess of all its minutes; they are drawn from it and not from the pace of the own past. */
+  readonly newGuess?: ThreePoints | undefined;
   /** An order that is about to be agreed, with the day it will be promised for. */
   readonly agreeing?: { readonly orderId: string; readonly promisedOn: string | null } | undefined;
 }
@@ -119,6 +123,13 @@ const unbegunOf = (db: ReadDb, loss: number, asked: Asked): Queued[] =>
     };
   });
 
+/** As many figures as stand for a guess when the queue is run. */
+const GUESSES = 100;
+
+/** Paces of a guess against the minutes it comes to. */
+const pacesOf = (guess: ThreePoints | undefined, minutes: number): Pick<QueuedKnife, 'paces'> =>
+  guess === undefined ? {} : { paces: guessFigures(guess, GUESSES).map((figure) => figure / minutes) };
+
 function newOne(db: ReadDb, loss: number, asked: Asked): Queued[] {
   const { newModelId, newMinutes, newExtraMinutes = 0 } = asked;
   const model = newModelId === undefined ? undefined : modelRow(db, newModelId);
@@ -141,6 +152,7 @@ function newOne(db: ReadDb, loss: number, asked: Asked): Queued[] {
       loss: minutes === 0 ? 0 : loss,
       minutes,
       minutesAnew: minutes,
+      ...pacesOf(asked.newGuess, minutes),
     },
   ];
 }

@@ -112,6 +112,15 @@ export function floorView(bill: Bill): QuoteView {
   };
 }
 
+/** The floor at both ends of a guess of the hours; nothing without one. */
+export function floorSpan(bill: Bill): Pick<QuoteReckoning, 'floorSpan'> {
+  const { guess } = bill.hours;
+  if (guess === undefined) return {};
+  const at = (minutes: number): number | null =>
+    floorView({ ...bill, hours: { ...bill.hours, minutes } }).totalMinor;
+  return { floorSpan: { leastMinor: at(guess.leastMinutes), mostMinor: at(guess.mostMinutes) } };
+}
+
 /** What a price named for the knife leaves; null while none is named. */
 export function namedOf(bill: Bill): QuoteReckoning['named'] {
   const { asked, optionsMinor, overhead, house } = bill;

@@ -1,12 +1,50 @@
 /** Hours for the next one: the middle of the nearest own knives, or the usual minutes, or what the maker wrote. */
+import { invalid } from '../../api/errors.ts';
 import type { QuoteAsked, QuoteHours, QuoteRate } from '../../api/quotes.ts';
+import { guessMean, guessSd } from '../../domain/beta-guess.ts';
 import { sumOf } from '../../domain/integers.ts';
+import type { ThreePoints } from '../../domain/triangular.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelStageRows } from '../../storage/queries/models.ts';
 import { hourRates } from '../costs/hour-rates.ts';
 import { type Past, spreadIn } from './past.ts';
 
+/**
+ * The guess of the hours, in minutes; undefined where the maker named one figure or none.
+ * @throws FaultError for a guess that lacks a point, or whose points stand in the wrong order
+ */
+export function guessOf({ leastMinutes, minutes, mostMinutes }: QuoteAsked): ThreePoints | undefined {
+  if (leastMinutes === null && mostMinutes === null) return undefined;
+  if (minutes === null)
+    throw invalid('Write what is most likely too, between the best and the worst.', 'minutes');
+  if (leastMinutes === null)
+    throw invalid('Write how long it takes at best too, or leave out the worst.', 'leastMinutes');
+  if (mostMinutes === null)
+    throw invalid('Write how long it takes at worst too, or leave out the best.', 'mostMinutes');
+  if (leastMinutes > minutes)
+    throw invalid('At best it takes no longer than most likely. Change one of the two.', 'leastMinutes');
+  if (mostMinutes < minutes)
+    throw invalid('At worst it takes no less than most likely. Change one of the two.', 'mostMinutes');
+  return { least: leastMinutes, likely: minutes, most: mostMinutes };
+}
+
+/** The guess as the quote shows it. */
+const shownGuess = (guess: ThreePoints): NonNullable<QuoteHours['guess']> => ({
+  leastMinutes: guess.least,
+  likelyMinutes: guess.likely,
+  mostMinutes: guess.most,
+  sdMinutes: Math.round(guessSd(guess)),
+});
+
 function chosenOf(db: ReadDb, asked: QuoteAsked, spreads: Pick<QuoteHours, 'booked' | 'practised'>) {
+  const guess = guessOf(asked);
+  if (guess !== undefined)
+    return {
+      minutes: Math.round(guessMean(guess)),
+      from: 'guessed',
+      how: 'Your guess: at best, four times the most likely, and at worst, over six.',
+      guess: shownGuess(guess),
+    } as const;
   if (asked.minutes !== null) return { minutes: asked.minutes, from: 'yours', how: 'As you wrote.' } as const;
   const { booked, practised } = spreads;
   if (booked === null)

@@ -1,7 +1,9 @@
 /** When a new one could be done. */
 import { invalid } from '../../api/errors.ts';
 import type { QuoteHours, QuoteReckoning } from '../../api/quotes.ts';
+import { minutesText } from '../../domain/durations.ts';
 import { sumOf } from '../../domain/integers.ts';
+import type { ThreePoints } from '../../domain/triangular.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { modelStageRows } from '../../storage/queries/models.ts';
 import { earliestFor, promisesOf } from '../promises/list.ts';
@@ -11,8 +13,21 @@ type Lead = Pick<QuoteReckoning, 'lead' | 'leadHow'>;
 /** The hours of the quote where the maker wrote them, or where the model has no usual ones; else the queue's own. */
 function minutesFor(db: ReadDb, modelId: string, hours: QuoteHours): number | undefined {
   const usual = sumOf(modelStageRows(db, modelId), (stage) => stage.minutes);
-  return hours.from === 'yours' || usual === 0 ? hours.minutes : undefined;
+  return hours.from === 'yours' || hours.from === 'guessed' || usual === 0 ? hours.minutes : undefined;
 }
+
+/** The guess with what comes on top of it, as the queue draws from it. */
+const drawnFrom = ({ guess, extraMinutes }: QuoteHours): ThreePoints | undefined =>
+  guess && {
+    least: guess.leastMinutes + extraMinutes,
+    likely: guess.likelyMinutes + extraMinutes,
+    most: guess.mostMinutes + extraMinutes,
+  };
+
+const guessWords = ({ guess }: QuoteHours): string =>
+  guess === undefined
+    ? ''
+    : ` This one takes ${minutesText(guess.leastMinutes)} to ${minutesText(guess.mostMinutes)}, as you guess; your pace so far is not put on top.`;
 
 /** Days of a new knife behind all that is open, and the earliest one there could be. */
 export function leadOf(db: ReadDb, modelId: string, hours: QuoteHours, today: string): Lead {
@@ -20,6 +35,7 @@ export function leadOf(db: ReadDb, modelId: string, hours: QuoteHours, today: st
     newModelId: modelId,
     newMinutes: minutesFor(db, modelId, hours),
     newExtraMinutes: hours.extraMinutes,
+    newGuess: drawnFrom(hours),
   };
   const found = promisesOf(db, asked, today);
   const row = found.rows.find((one) => one.kind === 'new');
@@ -32,7 +48,7 @@ export function leadOf(db: ReadDb, modelId: string, hours: QuoteHours, today: st
       : `Behind ${String(before)} open ${before === 1 ? 'knife or order' : 'knives and orders'}.`;
   return {
     lead: { earliestOn, halfOn: row.halfOn, likelyOn: row.likelyOn, sayOn: row.sayOn },
-    leadHow: `${queue} ${found.assumed.join(' ')}`,
+    leadHow: `${queue}${guessWords(hours)} ${found.assumed.join(' ')}`,
   };
 }
 

@@ -6,7 +6,7 @@ import type { ReadDb } from '../../storage/db.ts';
 import { houseOf } from '../costs/house.ts';
 import { demandHoldable } from '../selling/reckon.ts';
 import { type Charges, chargesOf } from './charges.ts';
-import { type Bill, floorView, namedOf } from './floor.ts';
+import { type Bill, floorSpan, floorView, namedOf } from './floor.ts';
 import { goodsOf } from './goods.ts';
 import { hoursOf, rateFor } from './hours.ts';
 import { leadOf, promiseWarning } from './lead.ts';
@@ -127,6 +127,7 @@ export function reckonQuote(db: ReadDb, asked: QuoteAsked, today: string): Quote
     optionsMinor,
     specialMinor: asked.specialMinor,
     ...views,
+    ...floorSpan(bill),
     line: lineView(db, viewed),
     fetched: fetchedView(db, viewed),
     ...days,

@@ -23,6 +23,22 @@ export const weeksText = (weeks: readonly number[]): string =>
     ? 'nothing was booked in the last ten weeks'
     : `${weeks.length === 1 ? 'the last week' : `the last ${weeks.length === 10 ? 'ten' : String(weeks.length)} weeks`}: ${weeks.map((minutes) => duration(minutes)).join(', ')}`;
 
+const tenths = (value: number): string => String(Math.round(value * 10) / 10);
+
+/** How long the last one waits, by the knives done in the last weeks. */
+export const flowText = ({ flow, weeks }: Promises): string => {
+  const { open, finished, agreed, waitWeeks, openAtUsual, rateAtUsual, usualWeeks } = flow;
+  const span = weeks.length === 1 ? 'the last week' : `the last ${String(weeks.length)} weeks`;
+  if (waitWeeks === null || openAtUsual === null)
+    return weeks.length === 0 ? 'no whole week is in the books yet' : `nothing was finished in ${span}`;
+  const wait = waitWeeks < 1 ? 'less than a week' : `about ${count(Math.round(waitWeeks), 'week')}`;
+  return `${String(open)} open, ${String(finished)} finished in ${span}, that is ${tenths(finished / weeks.length)} a week: the last one waits ${wait}. For a wait of ${String(usualWeeks)} weeks no more than ${String(openAtUsual)} may be open${waitWeeks > usualWeeks ? `, or ${tenths(rateAtUsual)} have to be finished a week` : ''}.${
+    agreed > finished
+      ? ` ${count(agreed, 'order was', 'orders were')} agreed in those weeks, more than were finished: the queue grows.`
+      : ''
+  }`;
+};
+
 /** What the days named so far are worth, once there are three to say it; empty otherwise. */
 export const keptWarning = ({ noted, byLikely, afterLikelyDays }: Promises['kept']): string => {
   if (afterLikelyDays === null || byLikely / noted >= 0.7) return '';

@@ -21,6 +21,9 @@ export interface QuoteDraft {
   since: string;
   hours: QuoteAsked['hours'];
   minutes: number | undefined;
+  /** Ends of a guess around them. */
+  leastMinutes: number | undefined;
+  mostMinutes: number | undefined;
   direct: number | undefined;
   extraMinutes: number | undefined;
   extraCost: number | undefined;
@@ -52,6 +55,8 @@ export const blankQuote = (): QuoteDraft => ({
   since: '',
   hours: 'practised',
   minutes: undefined,
+  leastMinutes: undefined,
+  mostMinutes: undefined,
   direct: undefined,
   extraMinutes: undefined,
   extraCost: undefined,
@@ -81,6 +86,8 @@ export const draftLike = (asked: QuoteAsked): Partial<QuoteDraft> => ({
   since: asked.since ?? '',
   hours: asked.hours,
   minutes: asked.minutes ?? undefined,
+  leastMinutes: asked.leastMinutes ?? undefined,
+  mostMinutes: asked.mostMinutes ?? undefined,
   direct: asked.directMinor ?? undefined,
   extraMinutes: asked.extraMinutes === 0 ? undefined : asked.extraMinutes,
   extraCost: asked.extraCostMinor === 0 ? undefined : asked.extraCostMinor,
@@ -97,6 +104,14 @@ export const draftLike = (asked: QuoteAsked): Partial<QuoteDraft> => ({
 
 const orNull = (text: string): string | null => (text === '' ? null : text);
 
+const written = (value: number | undefined): boolean => value !== undefined && !Number.isNaN(value);
+
+/** Ends of a guess of the hours; one that lacks a point is not reckoned with yet. */
+const guessIn = ({ leastMinutes, minutes, mostMinutes }: QuoteDraft) =>
+  [leastMinutes, minutes, mostMinutes].every(written)
+    ? { leastMinutes: leastMinutes ?? null, mostMinutes: mostMinutes ?? null }
+    : {};
+
 /** What the reckoning takes; an option half written does not count yet. */
 export const askedOf = (draft: QuoteDraft): Input<'quotes.reckon'> => ({
   modelId: draft.modelId,
@@ -107,6 +122,7 @@ export const askedOf = (draft: QuoteDraft): Input<'quotes.reckon'> => ({
   since: orNull(draft.since),
   hours: draft.hours,
   minutes: draft.minutes ?? null,
+  ...guessIn(draft),
   directMinor: draft.direct ?? null,
   extraMinutes: draft.extraMinutes ?? 0,
   extraCostMinor: draft.extraCost ?? 0,
@@ -128,6 +144,8 @@ export const askedOf = (draft: QuoteDraft): Input<'quotes.reckon'> => ({
 /** What is kept. */
 export const keptOf = (draft: QuoteDraft): Input<'quotes.keep'> => ({
   ...askedOf(draft),
+  leastMinutes: draft.leastMinutes ?? null,
+  mostMinutes: draft.mostMinutes ?? null,
   options: writtenOptions(draft.options).map(({ optionId, name, priceMinor }) => ({
     optionId,
     name,

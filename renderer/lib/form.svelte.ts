@@ -29,7 +29,8 @@ export class Form {
   readonly #errors = $state<Record<string, string>>({});
   readonly #fields = new SvelteSet<string>();
   #kept: (() => unknown) | undefined;
-  #began = JSON.stringify([undefined]);
+  /** What the entry was then; nothing right after it was saved from here. */
+  #began: string | undefined;
   #saying = changedElsewhere;
 
   /** Makes a field known by its dotted path; answers how to take it off again. */
@@ -112,9 +113,10 @@ export class Form {
   /** True, and said once, where the entry was changed elsewhere since the form was filled in. */
   #stopsAtOther(): boolean {
     const now = JSON.stringify([this.#kept?.()]);
-    if (now === this.#began) return false;
+    const before = this.#began ?? now;
     // Seen and sent again, it is meant.
     this.#began = now;
+    if (now === before) return false;
     void this.take({ kind: 'refused', message: this.#saying });
     return true;
   }
@@ -128,6 +130,7 @@ export class Form {
     try {
       const value = await shop.call(name, input);
       this.changes.forget();
+      this.#began = undefined;
       if (said !== undefined) toasts.say(said);
       return value;
     } catch (thrown) {

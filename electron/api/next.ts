@@ -36,7 +36,7 @@ export interface NextRow {
   readonly days: Quartiles | null;
   readonly promised: number;
   readonly asked: number;
-  /** Quotes that hold, beside the wishes. */
+  /** People with a quote that holds and no wish. */
   readonly quoted: number;
   readonly coming: number;
   readonly unsold: number;

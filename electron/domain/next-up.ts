@@ -87,7 +87,7 @@ export interface Demand {
   readonly promised: number;
   /** Wishes and offers no knife is made for. */
   readonly asked: number;
-  /** Quotes that hold and answer no wish. */
+  /** People with a quote that holds and no wish. */
   readonly quoted: number;
   /** Knives planned or in work for nobody. */
   readonly coming: number;

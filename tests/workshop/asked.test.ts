@@ -77,10 +77,14 @@ describe('a small workshop', () => {
       ...{ buyerId: shop.buyerId, modelId: shop.modelId, wish: 'Walnut', on: '2025-06-01' },
     });
     const row = async () => (await shop.call('next.list', {})).find((one) => one.modelId === shop.modelId);
-    const quote = { modelId: shop.modelId, buyerId: shop.buyerId, on: '2025-06-02', priceMinor: 20_000 };
-    await shop.call('quotes.keep', { ...quote, validUntil: '2025-07-01' });
-    // One that answers the wish is that wish, not a second one.
-    await shop.call('quotes.keep', { ...quote, validUntil: '2025-07-01', orderId });
+    const other = (await shop.call('selling.saveBuyer', { name: 'Bram Larkspindle', country: 'US' })).id;
+    const quote = { modelId: shop.modelId, on: '2025-06-02', validUntil: '2025-07-01', priceMinor: 20_000 };
+    // The one who wished is counted by the wish, the other once for two quotes.
+    await shop.call('quotes.keep', { ...quote, buyerId: shop.buyerId });
+    await shop.call('quotes.keep', { ...quote, buyerId: shop.buyerId, orderId });
+    expect(await row()).toMatchObject({ asked: 1, quoted: 0 });
+    await shop.call('quotes.keep', { ...quote, buyerId: other });
+    await shop.call('quotes.keep', { ...quote, buyerId: other, priceMinor: 21_000 });
     expect(await row()).toMatchObject({ asked: 1, quoted: 1, unsold: 0 });
     const buildId = await makeParing(shop, 'W01');
     shop.clock.set('2025-07-02');

@@ -4,6 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Input, Output } from '../../electron/api/contract.ts';
 import { sumOf } from '../../electron/domain/integers.ts';
 import { toBase } from '../../electron/domain/quantity.ts';
+import { stockAt } from '../../electron/workshop/stock/at.ts';
 import { idOf, ONE, openShop, type Shop } from './shop.ts';
 
 let shop: Shop;
@@ -238,8 +239,18 @@ describe('gas', () => {
       fire({ fireMinutes: 60, burnRateNg: POUND, shares: [], makingId: making.id }),
     );
     expect(burn.makingTag).toBe(making.tag);
-    const { costMicro } = await shop.call('makings.get', { id: making.id });
-    expect(costMicro).toBe(1.2 * ONE);
+    const { costMicro, startedOn } = await shop.call('makings.get', { id: making.id });
+    expect([costMicro, startedOn]).toEqual([1.2 * ONE, '2024-07-13']);
+    // A fire of a day before it was said to begin begins it: the gas has left the rack and must lie somewhere.
+    const early = {
+      ...fire({ fireMinutes: 60, burnRateNg: POUND, shares: [] }),
+      makingId: making.id,
+      on: '2024-07-11',
+    };
+    const { id: burnId } = await shop.call('fires.gas', early);
+    expect((await shop.call('makings.get', { id: making.id })).startedOn).toBe('2024-07-11');
+    expect(stockAt(shop.db, '2024-07-11').makings.map((one) => one.valueMicro)).toEqual([1.2 * ONE]);
+    await shop.call('fires.takeBack', { burnId, reason: 'slip' });
     await shop.call('fires.takeBack', { burnId: burn.id, reason: 'slip' });
     expect((await shop.call('makings.get', { id: making.id })).costMicro).toBe(0);
   });

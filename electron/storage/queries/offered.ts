@@ -59,8 +59,8 @@ export const offeredKnives = (db: ReadDb) =>
 export type OfferedRecord = ReturnType<typeof offeredKnives>[number];
 
 /**
- * Wishes, offers and agreed orders of each model that no knife is made for, quotes that hold and answer no wish, and open
- * knives for nobody. @param today the local day
+ * Wishes, offers and agreed orders of each model that no knife is made for, people with a quote that holds and no wish, and
+ * open knives for nobody. @param today the local day
  */
 export const demandByModel = (db: ReadDb, today: string) =>
   db.all(
@@ -71,10 +71,12 @@ export const demandByModel = (db: ReadDb, today: string) =>
       .select([
         waiting(sql`o.state = 'agreed'`).as('promised'),
         waiting(sql`o.state in ('asked', 'offered')`).as('asked'),
-        // A wish of the same model counts by itself already.
-        sql<number>`(select count(*) from quotes q left join orders w on w.id = q.order_id where q.model_id = m.id
-          and q.taken_on is null and q.closed_on is null and q.valid_until >= ${today}
-          and (w.id is null or (w.state in ('asked', 'offered') and w.model_id is not m.id)))`.as('quoted'),
+        // Who wished for one, or was quoted twice, is one person; a quote for a wish that came to nothing is none.
+        sql<number>`(select count(distinct q.buyer_id) from quotes q left join orders w on w.id = q.order_id
+          where q.model_id = m.id and q.taken_on is null and q.closed_on is null and q.valid_until >= ${today}
+          and (w.id is null or w.state in ('asked', 'offered'))
+          and not exists (select 1 from orders o where o.model_id = m.id and o.buyer_id = q.buyer_id
+            and o.state in ('asked', 'offered')))`.as('quoted'),
         sql<number>`(select count(*) from builds b where b.model_id = m.id and b.state in ('planned', 'inWork')
           and not exists (select 1 from order_builds z join orders o on o.id = z.order_id
             where z.build_id = b.id and z.until_on is null and o.state = 'agreed'))`.as('coming'),

@@ -7,6 +7,7 @@ import { makingTagOf } from '../../storage/queries/lots.ts';
 import { demandOpenFor, needBuild, touchBuild } from '../builds/touch.ts';
 import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
+import { needMaking, touchMaking } from '../makings/need.ts';
 import { demandOnce } from './quench.ts';
 
 /** What both kinds of firing say of it. */
@@ -21,12 +22,13 @@ export function needMakingForFire(db: ReadDb, id: string) {
   return making;
 }
 
-/** Checks whom the firing is for, and starts knives that were only planned. */
+/** Checks whom the firing is for, and begins on its day what had not begun. */
 export function prepareFor(ctx: CommandContext, { on, shares, makingId }: ForWhom): void {
   demandCome(ctx.clock.today(), on);
   if (makingId !== null) {
     if (shares.length > 0) throw invalid('Choose either knives or a making, not both.', 'makingId');
     needMakingForFire(ctx.db, makingId);
+    touchMaking(ctx.db, needMaking(ctx.db, makingId), on);
     return;
   }
   if (shares.length === 0) throw invalid('Choose the knives or the making this fire was for.', 'shares');

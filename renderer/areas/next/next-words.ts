@@ -38,7 +38,7 @@ const demand = (row: NextRow): string => {
   }
   const waits = [
     row.asked > 0 ? `${count(row.asked, 'person waits', 'people wait')} for one` : '',
-    row.quoted > 0 ? `${count(row.quoted, 'quote is', 'quotes are')} open` : '',
+    row.quoted > 0 ? `${count(row.quoted, 'person has', 'people have')} a quote that holds` : '',
   ].filter((part) => part !== '');
   const free = row.coming + row.unsold;
   const there = free === 0 ? 'none is planned or free' : `only ${count(free, 'is', 'are')} planned or free`;

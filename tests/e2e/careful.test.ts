@@ -131,6 +131,35 @@ describe.runIf(chromiumPath !== undefined)('what was written', () => {
     expect(await page.getByLabel('Maker').inputValue()).toContain('x');
   });
 
+  it('in one tab is not written over unseen by another, which follows the books', async () => {
+    await using house = await startHouse({ folder: await ready() });
+    await using tab = await openTab(browser, house.address);
+    const { page } = tab;
+    await goTo(page, 'buyers');
+    await page.getByRole('link', { name: 'Ottoline Fernshaw' }).click();
+    await page.getByRole('button', { name: 'Change', exact: true }).waitFor();
+    // A duplicate of a tab takes its key along.
+    const key = await page.evaluate(() => sessionStorage.getItem('knifewright.key') ?? '');
+    const other = await page.context().newPage();
+    await other.addInitScript((secret) => sessionStorage.setItem('knifewright.key', secret), key);
+    await other.goto(page.url());
+    const write = async (where: typeof page, label: string, text: string): Promise<void> => {
+      await where.getByRole('button', { name: 'Change', exact: true }).click();
+      await where.getByRole('dialog').getByLabel(label).fill(text);
+    };
+    const save = (where: typeof page) => where.getByRole('button', { name: 'Save the buyer' }).click();
+    await write(other, 'Telephone', '555 0100');
+    await write(page, 'Email', 'ottoline@fernshaw.example');
+    await save(page);
+    await other.locator('main').getByText('ottoline@fernshaw.example').waitFor();
+    await save(other);
+    await other.getByRole('alert').getByText('changed in another tab').waitFor();
+    expect(await other.getByRole('dialog').getByLabel('Telephone').inputValue()).toBe('555 0100');
+    await save(other);
+    await page.locator('main').getByText('555 0100').waitFor();
+    expect([tab.abroad, tab.errors]).toEqual([[], []]);
+  });
+
   it('can be had back: the books go to a safety copy and forward again', async () => {
     await using house = await startHouse({ folder: await ready() });
     await using tab = await openTab(browser, house.address);

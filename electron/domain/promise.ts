@@ -49,6 +49,8 @@ export interface KnifeForecast {
 export const RUNS = 10_000;
 /** Past this nothing is promised: a run that takes longer ends here. */
 export const MOST_DAYS = 5 * 366;
+/** Days a run can end on, today's among them. */
+const DAYS_COUNTED = MOST_DAYS + 1;
 const DAYS_OF_WEEK = 7;
 const WEEKS_DRAWN = 4096;
 
@@ -64,56 +66,37 @@ function openShares(today: string, closed: readonly Closed[]): Float64Array {
   return shares;
 }
 
-interface Drawn {
+/** The queue and the past laid flat, because every figure is read ten thousand times. */
+interface Flat {
+  readonly minutes: Float64Array;
+  readonly minutesAnew: Float64Array;
+  readonly loss: Float64Array;
+  readonly waitDays: Float64Array;
+  /** Paces each knife draws from; never empty. */
+  readonly paces: readonly (readonly number[])[];
   readonly weeks: Float64Array;
+  /** Share of each coming week the bench is open. */
   readonly open: Float64Array;
 }
 
+const asUsual = [1];
+
+const flatten = (queue: readonly QueuedKnife[], own: readonly number[]): Omit<Flat, 'weeks' | 'open'> => ({
+  minutes: Float64Array.from(queue, (knife) => knife.minutes),
+  minutesAnew: Float64Array.from(queue, (knife) => knife.minutesAnew),
+  loss: Float64Array.from(queue, (knife) => knife.loss),
+  waitDays: Float64Array.from(queue, (knife) => knife.waitDays),
+  paces: queue.map((knife) => {
+    const paces = knife.paces ?? own;
+    return paces.length === 0 ? asUsual : paces;
+  }),
+});
+
 const LAST_WEEK = Math.ceil(MOST_DAYS / DAYS_OF_WEEK);
 
-/** Where one run stands: the week, what is left of its minutes, and the minutes it had. */
-class Bench {
-  week = 0;
-  #left = 0;
-  #had = 0;
-  #offset = 0;
-  readonly #weeks: Float64Array;
-  readonly #open: Float64Array;
-
-  constructor({ weeks, open }: Drawn) {
-    this.#weeks = weeks;
-    this.#open = open;
-  }
-
-  /** Begins a run. @param offset the drawn week that is its first */
-  begin(offset: number): void {
-    this.#offset = offset;
-    this.#enter(0);
-  }
-
-  #enter(week: number): void {
-    this.week = week;
-    const drawn = this.#weeks[(this.#offset + week) % WEEKS_DRAWN] ?? 0;
-    this.#had = drawn * (this.#open[week] ?? 1);
-    this.#left = this.#had;
-  }
-
-  /** Day of the run, counted from today, on which the bench stands now. */
-  get day(): number {
-    const part = this.#had === 0 ? 1 : 1 - this.#left / this.#had;
-    return this.week * DAYS_OF_WEEK + Math.ceil(part * DAYS_OF_WEEK);
-  }
-
-  /** Works some minutes off. */
-  spend(minutes: number): void {
-    let rest = minutes;
-    while (rest > this.#left && this.week < LAST_WEEK) {
-      rest -= this.#left;
-      this.#enter(this.week + 1);
-    }
-    this.#left = Math.max(0, this.#left - rest);
-  }
-}
+/** Day of a run, counted from its first, on which the bench stands: so much of a week's minutes is left. */
+const dayIn = (week: number, had: number, left: number): number =>
+  week * DAYS_OF_WEEK + (had === 0 ? DAYS_OF_WEEK : Math.ceil((1 - left / had) * DAYS_OF_WEEK));
 
 /** First day by which a share of the runs was done. */
 function dayAt(counts: Uint32Array, share: number): number {
@@ -126,25 +109,33 @@ function dayAt(counts: Uint32Array, share: number): number {
   return counts.length - 1;
 }
 
-/** One run: every knife draws its pace and its luck, whatever its hours. */
-function runOnce(
-  queue: readonly QueuedKnife[],
-  paces: readonly number[],
-  { bench, part }: { readonly bench: Bench; readonly part: () => number },
-  counts: readonly Uint32Array[],
-): void {
-  for (let index = 0; index < queue.length; index += 1) {
-    const knife = queue[index];
-    const days = counts[index];
-    if (knife === undefined || days === undefined) continue;
-    const own = knife.paces ?? paces;
-    const luck = part();
-    const pace = own.length === 0 ? 1 : (own[Math.floor(luck * own.length)] ?? 1);
-    const lost = part() < knife.loss;
-    const begun = bench.day;
-    bench.spend((knife.minutes + (lost ? knife.minutesAnew : 0)) * pace);
-    const done = Math.min(MOST_DAYS, Math.max(bench.day, begun + knife.waitDays * (lost ? 2 : 1)));
-    days[done] = (days[done] ?? 0) + 1;
+/**
+ * One run: every knife draws its pace and its luck, whatever its hours, and works off what the weeks give.
+ * @param offset the drawn week that is the first one
+ * @param counts for each knife, how many runs ended on each day; one after the other
+ */
+function runOnce(flat: Flat, offset: number, part: () => number, counts: Uint32Array): void {
+  const { minutes, minutesAnew, loss, waitDays, paces, weeks, open } = flat;
+  let week = 0;
+  let had = (weeks[offset % WEEKS_DRAWN] ?? 0) * (open[0] ?? 1);
+  let left = had;
+  let today = dayIn(week, had, left);
+  for (let at = 0; at < paces.length; at += 1) {
+    const own = paces[at] ?? asUsual;
+    const pace = own[Math.floor(part() * own.length)] ?? 1;
+    const lost = part() < (loss[at] ?? 0) ? 1 : 0;
+    let rest = ((minutes[at] ?? 0) + lost * (minutesAnew[at] ?? 0)) * pace;
+    while (rest > left && week < LAST_WEEK) {
+      rest -= left;
+      week += 1;
+      had = (weeks[(offset + week) % WEEKS_DRAWN] ?? 0) * (open[week] ?? 1);
+      left = had;
+    }
+    left = Math.max(0, left - rest);
+    const waited = today + (waitDays[at] ?? 0) * (1 + lost);
+    today = dayIn(week, had, left);
+    const place = at * DAYS_COUNTED + Math.min(MOST_DAYS, Math.max(today, waited));
+    counts[place] = (counts[place] ?? 0) + 1;
   }
 }
 
@@ -166,16 +157,12 @@ export function forecast(
     { length: WEEKS_DRAWN },
     () => past.weeks[chance.below(past.weeks.length)] ?? 0,
   );
-  const drawn = { weeks, open: openShares(when.today, when.closed) };
-  const counts = queue.map(() => new Uint32Array(MOST_DAYS + 1));
-  const bench = new Bench(drawn);
-  for (let run = 0; run < RUNS; run += 1) {
-    bench.begin(chance.below(WEEKS_DRAWN));
-    runOnce(queue, past.paces, { bench, part: chance.part }, counts);
-  }
+  const flat = { ...flatten(queue, past.paces), weeks, open: openShares(when.today, when.closed) };
+  const counts = new Uint32Array(queue.length * DAYS_COUNTED);
+  for (let run = 0; run < RUNS; run += 1) runOnce(flat, chance.below(WEEKS_DRAWN), chance.part, counts);
   return ok(
     queue.map((knife, index) => {
-      const days = counts[index] ?? new Uint32Array(1);
+      const days = counts.subarray(index * DAYS_COUNTED, (index + 1) * DAYS_COUNTED);
       return {
         id: knife.id,
         half: addDays(when.today, dayAt(days, 0.5)),

@@ -42,7 +42,7 @@ function chosenOf(db: ReadDb, asked: QuoteAsked, spreads: Pick<QuoteHours, 'book
     return {
       minutes: Math.round(guessMean(guess)),
       from: 'guessed',
-      how: 'Your guess: at best, four times the most likely, and at worst, over six.',
+      how: 'The mean of your guess: the best, four times the most likely and the worst, divided by six.',
       guess: shownGuess(guess),
     } as const;
   if (asked.minutes !== null) return { minutes: asked.minutes, from: 'yours', how: 'As you wrote.' } as const;

@@ -29,6 +29,8 @@ const common: TestUserConfig = {
     KNIFEWRIGHT_SEED: seed,
     KNIFEWRIGHT_RUN: process.env['KNIFEWRIGHT_RUN'],
     NODE_ENV: 'test',
+    // Programs the tests start, hundreds of times the same, find their sources compiled: half of their time.
+    NODE_COMPILE_CACHE: `${root}.out/compiled-sources`,
   },
 };
 

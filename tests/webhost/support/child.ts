@@ -74,7 +74,9 @@ export const post = (way: Way, target: string, body: unknown, secret?: string): 
     ['Content-Type', 'application/json'],
   ];
   if (secret !== undefined) headers.push(['Authorization', `Knifewright ${secret}`]);
-  return speak(way.port, { parts: [requestText({ target, headers, body: JSON.stringify(body) })] });
+  const parts = [requestText({ target, headers, body: JSON.stringify(body) })];
+  // The first call waits until every use-case is loaded, which takes long where other tests run beside it.
+  return speak(way.port, { parts, timeoutMs: 25_000 });
 };
 
 export const redeemAt = async (way: Way): Promise<string> => {

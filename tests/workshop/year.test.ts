@@ -190,8 +190,8 @@ describe('what goes back in a later year', () => {
     expect(was.overhead.figures.map(({ key, value: minor }) => [key, minor])).toEqual([
       ['overhead.freight', 1200],
     ]);
-    const sheet = await shop.call('preparer.sheet', first);
     shop.clock.set('2025-03-10');
+    const sheet = await shop.call('preparer.sheet', first);
     const [paid] = (await shop.call('selling.invoice', { id: invoiceId })).payments;
     await shop.call('selling.reversePayment', { paymentId: paid?.id ?? '', reason: 'It bounced' });
     const wrong = { kind: 'return', reason: 'The wrong wood', on: '2025-03-10', qty: 1_000_000 } as const;

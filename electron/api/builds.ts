@@ -214,7 +214,7 @@ const stageCode = z.string().min(2).max(6);
 
 /** Size, steel and finish; leave out to keep them as they are. */
 const bladeFields = {
-  bladeNm: f.quantity.nullable().optional(),
+  bladeNm: f.blade.nullable().optional(),
   steel: f.shortText.optional(),
   finish: f.shortText.optional(),
 };

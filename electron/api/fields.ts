@@ -30,6 +30,11 @@ export const quantity = z
   .int('Write a quantity, for example 48 in or 1/2.')
   .min(1, 'A quantity must be more than zero.')
   .max(SAFE);
+/** Length of a blade, nanometres. Longer than two metres is millimetres read as inches. */
+export const blade = quantity.max(
+  2_000_000_000,
+  'A blade is not longer than 2 m. Write its unit with it, for example 210 mm or 8 1/4 in.',
+);
 /** A quantity in base units, zero or more. */
 export const quantityOrZero = z
   .int('Write a quantity, for example 48 in or 1/2.')

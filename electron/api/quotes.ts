@@ -221,7 +221,7 @@ const guessedMinutes = z
 const askedFields = {
   modelId: f.id,
   /** Left out: as the model. */
-  bladeNm: f.quantity.nullable().default(null),
+  bladeNm: f.blade.nullable().default(null),
   steel: f.shortText.default(''),
   finish: f.shortText.default(''),
   /** Which own knives to compare with. */

@@ -146,6 +146,16 @@ describe('the four views', () => {
     await shop.call('builds.setPrice', { modelId: shop.modelId, from: '2024-07-01', priceMinor: 15_000 });
   });
 
+  it('read no blade of 210 inches, which are millimetres without their unit', async () => {
+    // Two metres: longer than any knife and most swords; a slip of the unit, not a rule of the trade.
+    const asked = { modelId: shop.modelId, bladeNm: 210 * 25.4 * MM };
+    expect(await shop.fault('quotes.reckon', asked)).toMatchObject({
+      field: 'bladeNm',
+      message: expect.stringContaining('Write its unit with it') as string,
+    });
+    expect((await reckon({ bladeNm: 210 * MM })).bladeNm).toBe(210 * MM);
+  });
+
   it('stand side by side, each adding up: floor, line by size, list and options, what the last ones fetched', async () => {
     for (const [serial, size, price, on] of [
       ['W01', 90, 15_000, '2024-08-13'],

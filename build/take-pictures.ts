@@ -32,6 +32,16 @@ const shoot = async (page: Page, name: string): Promise<void> => {
   keep(name, await page.screenshot({ type: 'png' }));
 };
 
+/** Brings a part of the screen to the top. */
+const scrollTo = async (page: Page, name: string): Promise<void> => {
+  const part = page.getByRole('heading', { name });
+  await part.waitFor();
+  await settled(page);
+  await part.evaluate((heading) => {
+    heading.scrollIntoView({ block: 'start' });
+  });
+};
+
 /** The address behind a link of the screen. */
 const addressOf = async (page: Page, name: string | RegExp): Promise<string> => {
   const link = page.locator('main').getByRole('link', { name, exact: typeof name === 'string' });
@@ -110,6 +120,7 @@ const savedPaper = async (page: Page): Promise<string> => {
 const takeAnswers = async (page: Page): Promise<void> => {
   await goTo(page, 'orders/quotes');
   await goTo(page, await addressOf(page, /^Q-\d+/));
+  await scrollTo(page, 'Four views of the price');
   await shoot(page, 'quote');
   await goTo(page, 'builds/next');
   await shoot(page, 'next');
@@ -139,11 +150,7 @@ const take = async (page: Page, context: BrowserContext): Promise<void> => {
   await goTo(page, 'stock/cutting');
   await page.getByLabel('What is cut').fill('0.080');
   await page.getByLabel('What is cut').press('Enter');
-  const plan = page.getByRole('heading', { name: 'The plan' });
-  await plan.waitFor();
-  await plan.evaluate((heading) => {
-    heading.scrollIntoView({ block: 'start' });
-  });
+  await scrollTo(page, 'The plan');
   await shoot(page, 'cutting');
   await goTo(page, 'stock/makings');
   await goTo(page, await addressOf(page, /^M-\d+/));

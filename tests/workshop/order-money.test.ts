@@ -317,4 +317,10 @@ it('tax is due at the place and rate each invoice was written with, whatever its
   expect(was).toEqual([['Ahead', 100_000, 1000, 1000]]);
   await shop.call('orders.change', moved);
   expect(await due('2024-01-01', '2024-12-31')).toEqual(was);
+  // The final invoice charges none: what was due on the deposit is due no more, at the place and rate it was due at.
+  await shop.call('orders.link', { id, buildId: await plainKnife(shop), on: '2025-02-01' });
+  await shop.call('orders.deliver', { id, on: '2025-02-03' });
+  const { tax, taxDue } = await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' });
+  expect(tax.find((row) => row.place === 'Ahead')).toMatchObject({ baseMinor: -10_000, dueMinor: -1000 });
+  expect(taxDue.value).toBe(9000 - 1000);
 });

@@ -124,8 +124,15 @@ export const cash = (raw: Raw, day: string): number =>
 export function taxDue(raw: Raw, day: string): ReadonlyMap<number, number> {
   const due = new Map<number, number>();
   const add = (ppm: number, minor: number): unknown => due.set(ppm, (due.get(ppm) ?? 0) + minor);
-  for (const row of raw.invoices)
-    if ((row.tax_on ?? row.issued_on) <= day) add(row.tax_rate_ppm, row.tax_minor - row.prepaid_tax_minor);
+  for (const row of raw.invoices) {
+    if ((row.tax_on ?? row.issued_on) > day) continue;
+    add(row.tax_rate_ppm, row.tax_minor);
+    if (row.prepaid_tax_minor === 0) continue;
+    // What its deposits were taxed for goes back under the rate it was taken at.
+    const { deposits } = JSON.parse(row.particulars) as { deposits: { number: string; taxMinor: number }[] };
+    for (const { number, taxMinor } of deposits)
+      add(raw.invoices.find((one) => one.number === number)?.tax_rate_ppm ?? 0, -taxMinor);
+  }
   for (const sale of raw.sales) if (!isInvoiced(raw, sale)) add(sale.tax_rate_ppm, saleTax(sale, day));
   return due;
 }

@@ -35,45 +35,73 @@ export const taxedAt = sql<string>`coalesce(i.particulars ->> 'taxPlaceId', s.ta
 /** The day an invoice's tax counts. */
 const taxDay = sql<string>`coalesce(i.tax_on, i.issued_on)`;
 
+/** Whether a final invoice says which deposits it took off; those that do give back the tax of each where it was taken. */
+const namesDeposits = sql<number>`(i.prepaid_tax_minor <> 0 AND json_array_length(i.particulars, '$.deposits') > 0)`;
+
 /** Invoices and credits whose tax counts in a span of days, each with the place it was taxed at. */
-const taxedIn = (db: ReadDb, { from, to }: Span) =>
+const written = (db: ReadDb, { from, to }: Span) =>
   db.q
     .selectFrom('invoices as i')
     .leftJoin('invoices as c', 'c.id', 'i.credits_id')
     .leftJoin('sales as s', (join) => join.on(sql<boolean>`s.id = coalesce(i.sale_id, c.sale_id)`))
     .leftJoin('orders as o', (join) => join.on(sql<boolean>`o.id = coalesce(i.order_id, c.order_id)`))
     .leftJoin('tax_places as t', (join) => join.on(sql<boolean>`t.id = ${taxedAt}`))
-    .where(sql<boolean>`${taxDay} BETWEEN ${from} AND ${to}`);
+    .where(sql<boolean>`${taxDay} BETWEEN ${from} AND ${to}`)
+    .select(['i.id', 'i.number', 'i.buyer_name', 't.name as told', 'i.tax_label as label'])
+    .select(['i.tax_rate_ppm as ppm', taxDay.as('on_date')])
+    .select(
+      sql<number>`i.tax_base_minor - CASE WHEN i.prepaid_tax_minor = 0 OR ${namesDeposits} THEN 0
+        ELSE i.prepaid_minor - i.prepaid_tax_minor END`.as('base'),
+    )
+    .select(
+      sql<number>`i.tax_minor - CASE WHEN ${namesDeposits} THEN 0 ELSE i.prepaid_tax_minor END`.as('due'),
+    );
+
+/** What final invoices of a span of days take off of deposits that were taxed: at the place and rate of the deposit. */
+const takenOff = (db: ReadDb, { from, to }: Span) =>
+  db.q
+    .selectFrom('invoices as f')
+    .innerJoin('invoices as i', (join) =>
+      join.on(sql<boolean>`i.order_id = f.order_id AND i.kind = 'deposit'`),
+    )
+    .innerJoin(sql<{ value: string }>`json_each(f.particulars, '$.deposits')`.as('j'), (join) =>
+      join.on(sql<boolean>`j.value ->> 'number' = i.number AND j.value ->> 'taxMinor' <> 0`),
+    )
+    .leftJoin('sales as s', 's.id', 'i.sale_id')
+    .leftJoin('orders as o', 'o.id', 'i.order_id')
+    .leftJoin('tax_places as t', (join) => join.on(sql<boolean>`t.id = ${taxedAt}`))
+    .where('f.prepaid_tax_minor', '<>', 0)
+    .where(sql<boolean>`coalesce(f.tax_on, f.issued_on) BETWEEN ${from} AND ${to}`)
+    .select(['f.id', 'f.number', 'f.buyer_name', 't.name as told', 'i.tax_label as label'])
+    .select(['i.tax_rate_ppm as ppm', sql<string>`coalesce(f.tax_on, f.issued_on)`.as('on_date')])
+    .select(sql<number>`j.value ->> 'taxMinor' - j.value ->> 'paidMinor'`.as('base'))
+    .select(sql<number>`-(j.value ->> 'taxMinor')`.as('due'));
+
+const taxParts = (db: ReadDb, span: Span) =>
+  db.q.selectFrom(written(db, span).unionAll(takenOff(db, span)).as('x'));
 
 /**
  * Sales tax that became due in a span of days by place and rate, on invoices and credits. What deposits were taxed for
- * already is off the final invoice, the tax and what it is on.
+ * already is off again with the final invoice, the tax and what it is on, where the deposit was taxed.
  */
 export const taxDueIn = (db: ReadDb, span: Span) =>
   db.all(
-    taxedIn(db, span)
-      .select([
-        sql<string>`coalesce(t.name, i.tax_label)`.as('place'),
-        'i.tax_rate_ppm as rate_ppm',
-        'i.tax_label as label',
-        sql<number>`sum(i.tax_base_minor - CASE i.prepaid_tax_minor WHEN 0 THEN 0
-          ELSE i.prepaid_minor - i.prepaid_tax_minor END)`.as('base_minor'),
-        sql<number>`sum(i.tax_minor - i.prepaid_tax_minor)`.as('due_minor'),
-      ])
-      // Not by the names given here: an order has a place on its list, and a tax place has a rate, of the same names.
-      .groupBy(['t.name', 'i.tax_rate_ppm', 'i.tax_label'])
-      .having(sql<boolean>`sum(abs(i.tax_minor)) <> 0`)
+    taxParts(db, span)
+      .select([sql<string>`coalesce(x.told, x.label)`.as('place'), 'x.ppm as rate_ppm', 'x.label'])
+      .select([sql<number>`sum(x.base)`.as('base_minor'), sql<number>`sum(x.due)`.as('due_minor')])
+      .groupBy(['x.told', 'x.ppm', 'x.label'])
+      .having(sql<boolean>`sum(abs(x.due)) <> 0`)
       .orderBy('place'),
   );
 
-/** The invoices and credits that tax is made of, each with what became due by it. */
+/** The invoices and credits that tax is made of, each with what became due by it at one place and rate. */
 export const taxDocuments = (db: ReadDb, span: Span) =>
   db.all(
-    taxedIn(db, span)
-      .where(sql<boolean>`i.tax_minor - i.prepaid_tax_minor <> 0`)
-      .select(['i.id', 'i.number', 'i.buyer_name', 'i.tax_rate_ppm as rate_ppm', 'i.tax_label as label'])
-      .select(['t.name as place', taxDay.as('on_date')])
-      .select(sql<number>`i.tax_minor - i.prepaid_tax_minor`.as('due_minor'))
-      .orderBy(taxDay)
-      .orderBy('i.number'),
+    taxParts(db, span)
+      .select(['x.id', 'x.number', 'x.buyer_name', 'x.ppm as rate_ppm', 'x.label', 'x.told as place'])
+      .select(['x.on_date', sql<number>`sum(x.due)`.as('due_minor')])
+      .groupBy(['x.id', 'x.told', 'x.ppm', 'x.label'])
+      .having(sql<boolean>`sum(x.due) <> 0`)
+      .orderBy('x.on_date')
+      .orderBy('x.number'),
   );

@@ -200,7 +200,7 @@ describe('orders and sales', () => {
           }
         },
       ),
-      { numRuns: RUNS, interruptAfterTimeLimit: 540_000 },
+      { numRuns: RUNS, plugins: [fc.interruptAfterTimeLimit(540_000)] },
     );
   }, 600_000);
 });

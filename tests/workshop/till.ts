@@ -131,7 +131,7 @@ interface Scene {
   readonly step: Step;
   /** The day it is dated on. */
   readonly on: string;
-  send(name: CoreEndpointName, input: unknown): Promise<Reply>;
+  readonly send: (name: CoreEndpointName, input: unknown) => Promise<Reply>;
 }
 
 const nothing: Reply = { ok: false, fault: { kind: 'missing', message: 'There is nothing to do it to.' } };

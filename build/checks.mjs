@@ -22,8 +22,25 @@ export const typedLinter = (...words) => [
   ...words,
 ];
 
-/** The longest first. @type {readonly Check[]} */
+/**
+ * First those that take most memory, so that they are done before the browser tests; then the longest.
+ * @type {readonly Check[]}
+ */
 export const checks = [
+  {
+    // Reads every TypeScript file as well, so that no compiler is run beside it. The native compiler answers it; with one
+    // checker, because each further one works out the same types again.
+    name: 'Types (svelte-check)',
+    words: [
+      packageFile('svelte-check/bin/svelte-check'),
+      '--tsgo',
+      '--tsconfig',
+      '.types.json',
+      '--fail-on-warnings',
+      '--no-color',
+    ],
+  },
+  { name: 'Habits that need types (oxlint)', words: typedLinter() },
   {
     name: 'Habits (eslint)',
     words: [
@@ -39,20 +56,6 @@ export const checks = [
     name: 'Layout of the source (prettier)',
     words: [packageFile('prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', '.'],
   },
-  {
-    // Reads every TypeScript file as well, so that no compiler is run beside it. The native compiler answers it; with one
-    // checker, because each further one works out the same types again.
-    name: 'Types (svelte-check)',
-    words: [
-      packageFile('svelte-check/bin/svelte-check'),
-      '--tsgo',
-      '--tsconfig',
-      '.types.json',
-      '--fail-on-warnings',
-      '--no-color',
-    ],
-  },
-  { name: 'Habits that need types (oxlint)', words: typedLinter() },
   {
     name: 'Layers (dependency-cruiser)',
     words: [

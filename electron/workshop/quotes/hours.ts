@@ -13,7 +13,7 @@ import { type Past, spreadIn } from './past.ts';
  * The guess of the hours, in minutes; undefined where the maker named one figure or none.
  * @throws FaultError for a guess that lacks a point, or whose points stand in the wrong order
  */
-export function guessOf({ leastMinutes, minutes, mostMinutes }: QuoteAsked): ThreePoints | undefined {
+function guessOf({ leastMinutes, minutes, mostMinutes }: QuoteAsked): ThreePoints | undefined {
   if (leastMinutes === null && mostMinutes === null) return undefined;
   if (minutes === null)
     throw invalid('Write what is most likely too, between the best and the worst.', 'minutes');

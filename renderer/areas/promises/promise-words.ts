@@ -1,6 +1,6 @@
 /** Words of promises. */
 import type { PromiseRow, Promises } from '../../../electron/api/promises.ts';
-import { count, duration } from '../../lib/format.ts';
+import { count, duration, percent } from '../../lib/format.ts';
 
 /** How a promise stands. */
 export const stateWords: Readonly<Record<PromiseRow['state'], string>> = {
@@ -17,18 +17,35 @@ export const whatText = (row: PromiseRow): string => {
   return `${row.serial ?? ''} ${row.modelName}`;
 };
 
+/** So many whole weeks, Monday to Sunday; the one that runs is not among them. */
+const weeksSpan = (weeks: readonly number[]): string =>
+  weeks.length === 1
+    ? 'the last whole week'
+    : `the last ${weeks.length === 10 ? 'ten' : String(weeks.length)} whole weeks`;
+
+/** Pace of the own knives against the usual minutes. */
+export const paceText = (pace: Promises['pace']): string => {
+  if (pace === null) return 'no own knife is finished yet';
+  const middle = percent(pace.middlePpm, 0);
+  if (pace.knives < 3)
+    return `${middle}, of ${count(pace.knives, 'knife', 'knives')}; too few to say how it spreads`;
+  return `${middle}, half of the last ${String(pace.knives)} knives between ${percent(pace.lowPpm, 0)} and ${percent(pace.highPpm, 0)}`;
+};
+
 /** Bench hours of the last weeks, the oldest first. */
 export const weeksText = (weeks: readonly number[]): string =>
   weeks.every((minutes) => minutes === 0)
-    ? 'nothing was booked in the last ten weeks'
-    : `${weeks.length === 1 ? 'the last week' : `the last ${weeks.length === 10 ? 'ten' : String(weeks.length)} weeks`}: ${weeks.map((minutes) => duration(minutes)).join(', ')}`;
+    ? weeks.length === 0
+      ? 'no whole week is in the books yet'
+      : `nothing was booked in ${weeksSpan(weeks)}`
+    : `${weeksSpan(weeks)}: ${weeks.map((minutes) => duration(minutes)).join(', ')}`;
 
 const tenths = (value: number): string => String(Math.round(value * 10) / 10);
 
 /** How long the last one waits, by the knives done in the last weeks. */
 export const flowText = ({ flow, weeks }: Promises): string => {
   const { open, finished, agreed, waitWeeks, openAtUsual, rateAtUsual, usualWeeks } = flow;
-  const span = weeks.length === 1 ? 'the last week' : `the last ${String(weeks.length)} weeks`;
+  const span = weeksSpan(weeks);
   if (waitWeeks === null || openAtUsual === null)
     return weeks.length === 0 ? 'no whole week is in the books yet' : `nothing was finished in ${span}`;
   const wait = waitWeeks < 1 ? 'less than a week' : `about ${count(Math.round(waitWeeks), 'week')}`;

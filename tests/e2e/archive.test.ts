@@ -27,6 +27,7 @@ describe.runIf(chromiumPath !== undefined)('everything in one file', () => {
       await using tab = await openTab(browser, house.address);
       const { page } = tab;
       await goTo(page, 'year/close');
+      await page.getByRole('checkbox').first().waitFor();
       for (const box of await page.getByRole('checkbox').all()) await box.check();
       await page.getByRole('button', { name: /^Close 2024/ }).click();
       await page

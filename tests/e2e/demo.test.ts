@@ -8,7 +8,7 @@ import { chromiumPath, sharedChromium } from '../webhost/support/chromium.ts';
 import { type House, startHouse } from './support/house.ts';
 import { goTo, openTab, type Tab } from './support/watch.ts';
 
-const demoMs = 180_000;
+const demoMs = 300_000;
 const knives = ['W01', 'W03', 'W05', 'W06', 'W10', 'W13'];
 
 const knife = (serial: string): Expected => {

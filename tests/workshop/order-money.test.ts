@@ -256,6 +256,26 @@ it('what was kept of a returned knife is credited without touching the knife, wh
   });
 });
 
+it('what was kept of a returned knife is credited to the cent where shipping bears no tax', async () => {
+  const common = { label: 'VAT', onShipping: false, inclusive: false, rounding: 'invoice' } as const;
+  const place = await shop.call('workshop.saveTaxPlace', { ...common, name: 'Goods', ratePpm: 210_000 });
+  const sale = saleOf(shop, await plainKnife(shop), { taxPlaceId: place.id, priceMinor: 10_000 });
+  const { saleId, invoiceId } = await shop.call('selling.sell', sale);
+  const back = { saleId, on: '2024-09-10', condition: 'unused', knife: 'shelf' } as const;
+  await shop.call('care.takeBack', { ...back, keptMinor: 1000 });
+  // 10.00 and 2.10 of tax were kept, nothing of the shipping: so much is left to credit, in two parts.
+  const credit = { invoiceId: invoiceId ?? '', on: '2024-09-11', reason: 'goodwill' };
+  await shop.call('selling.credit', { ...credit, amountMinor: 605 });
+  await shop.call('selling.credit', credit);
+  const { q } = shop.db;
+  const all = shop.db.all(q.selectFrom('invoices').selectAll().where('credits_id', '=', invoiceId));
+  expect(all.map((row) => [row.net_minor, row.tax_minor]).slice(1)).toEqual([
+    [-500, -105],
+    [-500, -105],
+  ]);
+  expect((await invoice(invoiceId ?? '')).openMinor).toBe(0);
+});
+
 it('a part of an invoice rounded line by line is credited to the unit where money has no decimals', async () => {
   const yen = await openShop({ now: '2025-06-30', currency: 'JPY' });
   const place = await yen.call('workshop.saveTaxPlace', {

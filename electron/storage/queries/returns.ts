@@ -23,6 +23,25 @@ export const netLeftOf = (db: ReadDb, invoiceId: string): number => {
   return rows.reduce((sum, row) => sum + row.net_minor, 0);
 };
 
+/** Of what was credited of an invoice, the tax and the part of lines without tax; above zero. */
+export const creditedParts = (db: ReadDb, invoiceId: string) => {
+  const credits = db.all(
+    db.q.selectFrom('invoices').select(['id', 'tax_minor']).where('credits_id', '=', invoiceId),
+  );
+  const untaxed = db.all(
+    db.q
+      .selectFrom('invoice_lines as l')
+      .innerJoin('invoices as i', 'i.id', 'l.invoice_id')
+      .select('l.net_minor')
+      .where('i.credits_id', '=', invoiceId)
+      .where('l.tax_rate_ppm', '=', 0),
+  );
+  return {
+    creditedTaxMinor: credits.reduce((sum, row) => sum - row.tax_minor, 0),
+    creditedUntaxedMinor: untaxed.reduce((sum, row) => sum - row.net_minor, 0),
+  };
+};
+
 /** Writes a note on a knife. */
 export const insertBuildNote = (
   db: WriteDb,

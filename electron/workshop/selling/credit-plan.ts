@@ -15,6 +15,9 @@ export interface Credited {
   readonly lines: readonly InvoiceLinesTable[];
   /** Sum of the credits on it so far, as a positive amount. */
   readonly creditedMinor: number;
+  /** Of them the tax, and what was credited of lines without any. */
+  readonly creditedTaxMinor: number;
+  readonly creditedUntaxedMinor: number;
 }
 
 /** What stays with the seller of a sale that is taken back whole: restocking. */
@@ -45,12 +48,29 @@ function upTo({ row, lines }: Credited, grossMinor: number): { taxMinor: number;
   };
 }
 
+/** Tax and untaxed net in the next so many minor units. */
+function shareOf(original: Credited, grossMinor: number): { taxMinor: number; untaxedMinor: number } {
+  const { row, lines, creditedMinor, creditedTaxMinor, creditedUntaxedMinor } = original;
+  const before = upTo(original, creditedMinor);
+  if (before.taxMinor === creditedTaxMinor && before.untaxedMinor === creditedUntaxedMinor) {
+    const after = upTo(original, creditedMinor + grossMinor);
+    return {
+      taxMinor: after.taxMinor - before.taxMinor,
+      untaxedMinor: after.untaxedMinor - before.untaxedMinor,
+    };
+  }
+  // A return that kept a part took tax and shipping otherwise; what is left is shared as it stands.
+  const leftMinor = row.total_minor - creditedMinor;
+  const untaxed = sumOf(lines, (line) => (line.tax_rate_ppm === 0 ? line.net_minor : 0));
+  return {
+    taxMinor: mulDiv(row.tax_minor - creditedTaxMinor, grossMinor, leftMinor),
+    untaxedMinor: mulDiv(untaxed - creditedUntaxedMinor, grossMinor, leftMinor),
+  };
+}
+
 /** One line for the taxed part and one for the rest, as far as there is any. */
 function partLines(original: Credited, grossMinor: number): { lines: InvoiceLineRow[]; taxMinor: number } {
-  const before = upTo(original, original.creditedMinor);
-  const after = upTo(original, original.creditedMinor + grossMinor);
-  const taxMinor = after.taxMinor - before.taxMinor;
-  const untaxedMinor = after.untaxedMinor - before.untaxedMinor;
+  const { taxMinor, untaxedMinor } = shareOf(original, grossMinor);
   const line = (netMinor: number, ratePpm: number, category: string): InvoiceLineRow => ({
     description: wordsFor(original.row.language).invoice.lines.partOf(original.row.number),
     detail: '',

@@ -6,7 +6,7 @@ import { LOST_TO_BUYER } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { restateKept } from '../../storage/queries/orders.ts';
 import { closedThrough } from '../../storage/seal/open-books.ts';
-import { netLeftOf } from '../../storage/queries/returns.ts';
+import { creditedParts, netLeftOf } from '../../storage/queries/returns.ts';
 import { moveKnife, updateSale } from '../../storage/queries/selling.ts';
 import { finalOf, type InvoiceRecord, linesOf } from '../../storage/queries/selling-invoices.ts';
 import type { CommandContext } from '../context.ts';
@@ -78,6 +78,7 @@ export async function prepareCreditOf(ctx: CommandContext, asked: CreditAsked): 
     row: invoiceColumns(record),
     lines: linesOf(ctx.db, record.id),
     creditedMinor: record.credited_minor,
+    ...creditedParts(ctx.db, record.id),
   };
   const plan = planCredit(ctx.db, original, amountMinor, {
     invoiceId: ctx.newId(),

@@ -71,7 +71,8 @@ async function makeSomething(itemId: string, { do: what, a, b }: Step): Promise<
     await send('makings.take', { makingId: row.id, itemId, qty: around(a, qtyLeft), on: ON });
   } else if (what === 'makingEnd') {
     const makingId = open[0]?.id ?? 'none';
-    const outputs = [1 + (a % 5000), 1 + (b % 5000)].map((qty) => ({ itemId, qty }));
+    // A milligram is the least that is weighed.
+    const outputs = [a % 5000, b % 5000].map((more) => ({ itemId, qty: 1_000_000 + 997 * more }));
     if (a % 4 === 0) await send('makings.scrap', { makingId, on: ON, reason: 'cracked' });
     else await send('makings.finish', { makingId, on: ON, outputs });
   } else {
@@ -90,7 +91,12 @@ type Act = (scene: Scene, wanted: Step) => Promise<unknown>;
 
 const buy: Act = ({ item }, { a, b }) => {
   const lines = [
-    { itemId: item.id, pieces: 1 + (a % 3), qtyEach: 1 + (b % 700_001), priceMicro: (a * 37) % 90_000_001 },
+    {
+      itemId: item.id,
+      pieces: 1 + (a % 3),
+      qtyEach: 1 + 997 * (b % 700_001),
+      priceMicro: (a * 37) % 90_000_001,
+    },
   ];
   return send('stock.buy', {
     supplierId: shelf.supplierId,

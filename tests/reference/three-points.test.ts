@@ -110,7 +110,7 @@ describe('the beta rule of a guess of three points', () => {
   it('moves the half and the 85 % day of a guessed knife to where its figures have them, and no other knife’s', () => {
     const paces = guessFigures(guess, 100).map((weeks) => weeks / guessMean(guess));
     const guessed = { ...knife('b', 100 * guessMean(guess)), paces };
-    const [[before] = [], [half = 0, likely = 0] = []] = run([knife('a', 700), guessed], [100], [0.5, 2]);
+    const [[before] = [], [half, likely] = [0, 0]] = run([knife('a', 700), guessed], [100], [0.5, 2]);
     expect(before).toBe(run([knife('a', 700)], [100], [0.5, 2])[0]?.[0]);
     const alone = run([guessed], [100], [0.5, 2])[0] ?? [];
     const ordered = guessFigures(guess, 100);

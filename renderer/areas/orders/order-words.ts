@@ -36,7 +36,7 @@ export const whatOf = (row: Pick<OrderRow, 'modelName' | 'wish'>): string => row
 const briefLetters = 90;
 /** The same for a line of a list. */
 export const whatInBrief = (row: Pick<OrderRow, 'modelName' | 'wish'>): string => {
-  const letters = [...whatOf(row).replaceAll(/\s+/gu, ' ')];
+  const letters = Array.from(whatOf(row).replaceAll(/\s+/gu, ' '));
   return letters.length <= briefLetters ? letters.join('') : `${letters.slice(0, briefLetters).join('')} …`;
 };
 

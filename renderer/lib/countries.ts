@@ -41,6 +41,32 @@ const currencyOfCountry: Readonly<Record<string, string>> = {
   US: 'USD',
   ZA: 'ZAR',
 };
+/** What value added tax is called on invoices there (names of the tax in the laws of each country; from memory). */
+const taxNames: Readonly<Record<string, string>> = {
+  AT: 'USt',
+  AU: 'GST',
+  CA: 'GST',
+  CH: 'MWST',
+  CZ: 'DPH',
+  DE: 'USt',
+  DK: 'moms',
+  ES: 'IVA',
+  FI: 'ALV',
+  FR: 'TVA',
+  HU: 'ÁFA',
+  IN: 'GST',
+  IT: 'IVA',
+  LU: 'TVA',
+  NL: 'btw',
+  NO: 'mva',
+  NZ: 'GST',
+  PT: 'IVA',
+  RO: 'TVA',
+  SE: 'moms',
+  SI: 'DDV',
+  SK: 'DPH',
+  US: 'Sales tax',
+};
 const letterPaper = ['US', 'CA', 'MX', 'PH'];
 
 export interface Habits {
@@ -79,7 +105,7 @@ export const habitsOf = (language: string): Habits => {
     lengthHabit: american || country === 'CA' ? 'inch' : 'mm',
     weightHabit: american ? 'oz' : 'g',
     paper: letterPaper.includes(country) ? 'Letter' : 'A4',
-    taxLabel: american ? 'Sales tax' : ['AU', 'NZ', 'CA', 'IN'].includes(country) ? 'GST' : 'VAT',
+    taxLabel: taxNames[country] ?? 'VAT',
     inclusive: !american && country !== 'CA',
   };
 };

@@ -22,7 +22,7 @@ describe('what is usual in a country', () => {
       lengthHabit: 'mm',
       weightHabit: 'g',
       paper: 'A4',
-      taxLabel: 'VAT',
+      taxLabel: 'USt',
       inclusive: true,
     });
   });
@@ -34,7 +34,7 @@ describe('what is usual in a country', () => {
       country: 'DE',
       lengthHabit: 'mm',
       weightHabit: 'g',
-      taxLabel: 'VAT',
+      taxLabel: 'USt',
       inclusive: true,
     });
   });

@@ -52,7 +52,9 @@ async function entriesOf(zip: ZipFile): Promise<ReadonlyMap<string, Entry>> {
   for await (const entry of zip.eachEntry()) {
     const name = entry.fileName;
     if (name !== MANIFEST && !isKnown(name))
-      throw unusable(`The archive holds a file that does not belong there (${name}).`);
+      throw unusable(
+        `This is no archive of Knifewright, or somebody put a file into it: ${name} does not belong there.`,
+      );
     if (entries.has(name)) throw unusable(`The archive holds ${name} twice.`);
     if (entries.size >= MOST_FILES) throw unusable('The archive holds more files than can be.');
     entries.set(name, entry);

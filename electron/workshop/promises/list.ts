@@ -130,7 +130,7 @@ export function promisesOf(db: ReadDb, asked: Asked, today: string): Promises {
     seed: SEED,
     runs: RUNS,
     kept: promisesKept(db, today),
-    flow: flowOf(db, queue.filter((one) => one.kind !== 'new').length, weeks.length, today),
+    flow: flowOf(db, queue.filter((one) => one.kind !== 'new').length, today),
     assumed: assumedOf(queue, { weeks, weekMinutes, knives: own.length, beyond }),
     refusal: found.ok ? '' : found.message,
   };

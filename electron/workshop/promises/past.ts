@@ -19,18 +19,30 @@ const DAYS_OF_WEEK = 7;
 const LAST_KNIVES = 20;
 const PPM = 1_000_000;
 
+/** Whole weeks, Monday to Sunday. */
+interface WeeksKnown {
+  readonly from: string;
+  readonly to: string;
+  readonly count: number;
+}
+
 /**
- * Bench minutes of the last ten whole weeks, Monday to Sunday, oldest first; fewer where the books hold no work before:
- * a week nobody wrote down is not a week without work.
+ * The last ten whole weeks; fewer where the books hold no work before: a week nobody wrote down is not a week without
+ * work.
  */
-export function lastWeeks(db: ReadDb, today: string): number[] {
+export function weeksKnown(db: ReadDb, today: string): WeeksKnown {
   const monday = addDays(today, 1 - dayOfWeek(today));
   const first = workDays(db).first ?? today;
   const known = Math.floor(daysBetween(addDays(first, 1 - dayOfWeek(first)), monday) / DAYS_OF_WEEK);
   const count = Math.min(WEEKS, Math.max(0, known));
-  const from = addDays(monday, -count * DAYS_OF_WEEK);
+  return { from: addDays(monday, -count * DAYS_OF_WEEK), to: addDays(monday, -1), count };
+}
+
+/** Bench minutes of the weeks that are known, oldest first. */
+export function lastWeeks(db: ReadDb, today: string): number[] {
+  const { from, to, count } = weeksKnown(db, today);
   const weeks = Array.from({ length: count }, () => 0);
-  for (const day of benchDays(db, from, addDays(monday, -1))) {
+  for (const day of benchDays(db, from, to)) {
     const week = Math.floor(daysBetween(from, day.on_date) / DAYS_OF_WEEK);
     weeks[week] = (weeks[week] ?? 0) + day.minutes;
   }

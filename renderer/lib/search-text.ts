@@ -15,15 +15,18 @@ export interface SearchText {
 /** How many texts are looked at to see how common a word is. */
 const looked = 128;
 
-/** The word that leaves least to be searched for the others. */
-const rarestOf = (words: readonly string[], texts: readonly string[]): string => {
+/** Tells the word that leaves least to be searched for the others. */
+const rarestIn = (texts: readonly string[]): ((words: readonly string[]) => string) => {
   const step = Math.max(1, Math.floor(texts.length / looked));
   const some = texts.filter((_text, at) => at % step === 0);
   const hits = (word: string): number => some.filter((text) => text.includes(word)).length;
-  const [rarest] = words
-    .map((word) => ({ word, hits: words.length === 1 ? 0 : hits(word) }))
-    .toSorted((a, b) => a.hits - b.hits || b.word.length - a.word.length);
-  return rarest?.word ?? '';
+  return (words) => {
+    if (words.length <= 1) return words[0] ?? '';
+    const [rarest] = words
+      .map((word) => ({ word, hits: hits(word) }))
+      .toSorted((a, b) => a.hits - b.hits || b.word.length - a.word.length);
+    return rarest?.word ?? '';
+  };
 };
 
 /** Lays texts down. */
@@ -31,6 +34,7 @@ export const searchText = (texts: readonly string[]): SearchText => {
   const whole = texts.join(between);
   const starts = new Uint32Array(texts.length + 1);
   for (const [at, text] of texts.entries()) starts[at + 1] = (starts[at] ?? 0) + text.length + 1;
+  const rarestOf = rarestIn(texts);
   const startOf = (at: number): number => starts[at] ?? whole.length;
 
   /** The text a place in the long one belongs to, none before `from`. */
@@ -49,7 +53,7 @@ export const searchText = (texts: readonly string[]): SearchText => {
   };
   return {
     find(words) {
-      const first = rarestOf(words, texts);
+      const first = rarestOf(words);
       if (first === '') return texts.map((_text, at) => at);
       const others = words.filter((word) => word !== first);
       const found: number[] = [];

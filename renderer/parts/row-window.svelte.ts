@@ -7,8 +7,8 @@ import { listHeight, rowHeight } from '../lib/rows-in-sight.ts';
 const wholeUpTo = 200;
 /** Rows drawn above and below those in sight once a hand is on the list, so that a turn of the wheel meets them ready. */
 const around = 12;
-/** As many of them as are drawn when the list has changed: who types waits for no row out of sight, coming or going. */
-const aroundAtOnce = 1;
+/** None of them when the list has changed: who types waits for no row out of sight, coming or going. */
+const aroundAtOnce = 0;
 /** What tells that somebody is about to move through the list. */
 const handSigns = ['pointermove', 'pointerdown', 'wheel', 'focusin'] as const;
 
@@ -45,6 +45,11 @@ export class RowWindow<Row> {
       ? Math.min(this.#count, Math.ceil((this.#seenFrom + this.#height) / rowHeight) + this.#around)
       : this.#count,
   );
+  readonly #fills = $derived.by(() => {
+    // Whoever makes the window higher or lower changes what fills it.
+    follow(this.#height);
+    return this.#isLong && this.#count * rowHeight > listHeight();
+  });
   readonly #watched: Watched<Row>;
 
   constructor(watched: Watched<Row>) {
@@ -85,6 +90,10 @@ export class RowWindow<Row> {
   /** Whether the list is drawn in part. */
   get isLong(): boolean {
     return this.#isLong;
+  }
+  /** Whether there are more rows than the list has room for, so that its height hangs on none of them. */
+  get fills(): boolean {
+    return this.#fills;
   }
   get from(): number {
     return this.#from;

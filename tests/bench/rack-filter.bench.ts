@@ -118,7 +118,7 @@ assert.equal(await ours.locator('main tbody tr a').first().innerText(), expected
 
 await compare({
   name: `a rack of ${LOTS.toLocaleString('en')} lots narrowed while one types, processor slowed ${String(SLOWED)} times`,
-  limit: 2,
+  limit: 1.75,
   pairs: 7,
   timesItself: true,
   floorIs:

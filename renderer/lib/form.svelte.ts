@@ -123,7 +123,7 @@ export class Form {
 
   /** Sends a command. Answers its value, or undefined when a fault has been shown. */
   async send<N extends CommandName>(name: N, input: Input<N>, said?: string): Promise<Output<N> | undefined> {
-    if (this.busy || this.stopsAtUnread()) return undefined;
+    if (this.busy || shop.stopsAtHeld() || this.stopsAtUnread()) return undefined;
     this.clearAll();
     if (this.#stopsAtOther()) return undefined;
     this.busy = true;
@@ -177,6 +177,7 @@ export const act = async <N extends CommandName>(
   input: Input<N>,
   said?: { readonly text: string; readonly undo?: () => void },
 ): Promise<Output<N> | undefined> => {
+  if (shop.stopsAtHeld()) return undefined;
   try {
     const value = await shop.call(name, input);
     toasts.settle(name);

@@ -2,8 +2,10 @@
 import type { EndpointName, Input, Output } from '../../electron/api/contract.ts';
 import type { HostInfo } from '../../electron/api/host.ts';
 import type { Workshop, WorkshopState } from '../../electron/api/workshop.ts';
+import { refused } from '../../electron/api/errors.ts';
 import type { ApiClient } from './client.ts';
 import type { Transport } from './transport.ts';
+import { unsaved } from './unsaved.svelte.ts';
 
 class Shop {
   state = $state.raw<WorkshopState>();
@@ -12,7 +14,13 @@ class Shop {
   version = $state(0);
   /** A sentence while the program or its disk does not answer. */
   stopped = $state<string>();
+  /** True while other books are open than those something was written for on this page; nothing is asked or sent then. */
+  held = $state(false);
+  /** Set while the person is asked what becomes of what was written. */
+  asking = $state(false);
   #client: ApiClient | undefined;
+  /** True while this page itself opens other books. */
+  #moving = false;
 
   get workshop(): Workshop | undefined {
     return this.state?.workshop ?? undefined;
@@ -36,34 +44,87 @@ class Shop {
 
   connect(client: ApiClient): void {
     this.#client = client;
-    client.onSeq(() => {
-      this.version += 1;
+    client.onSeq((_seq, { otherBooks }) => {
+      if (this.held) return;
+      if (otherBooks && !this.#moving && unsaved.any()) void this.#follow();
+      else this.version += 1;
     });
   }
 
   /** Calls an endpoint; throws a `FaultError`. */
   call<N extends EndpointName>(name: N, input: Input<N>): Promise<Output<N>> {
     if (this.#client === undefined) throw new Error('The page is not connected yet.');
+    if (this.held && !this.#moving) throw refused('Other books were opened in another tab.');
     return this.#client.call(name, input);
   }
 
   /** Asks anew which workshop is open and how it is set up. */
   async load(): Promise<void> {
+    if (this.held && !this.#moving) return;
     const [state, host] = await Promise.all([this.call('workshop.state', {}), this.call('host.info', {})]);
+    const isOther = this.host !== undefined && this.host.folder !== host.folder;
+    if (isOther && !this.#moving && unsaved.any()) {
+      this.held = true;
+      this.asking = true;
+      return;
+    }
     this.state = state;
     this.host = host;
   }
 
-  /** Changes to the demo workshop or back; everything shown is asked for anew. */
-  async change(to: 'host.openDemo' | 'host.openOwn'): Promise<void> {
-    await this.call(to, {});
-    await this.anew();
+  /** Goes where another tab has gone, unless that would take what was written here along. */
+  async #follow(): Promise<void> {
+    await this.load().catch(() => undefined);
+    if (!this.held) this.version += 1;
+  }
+
+  /**
+   * Changes to the demo workshop or back; everything shown is asked for anew.
+   * @returns false when the person would rather finish what is written here
+   */
+  async change(to: 'host.openDemo' | 'host.openOwn'): Promise<boolean> {
+    if (!(await unsaved.mayGo())) return false;
+    this.#moving = true;
+    try {
+      await this.call(to, {});
+      await this.anew();
+    } finally {
+      this.#moving = false;
+    }
+    return true;
   }
 
   /** Asks for everything that is shown once more, after other books were opened. */
   async anew(): Promise<void> {
     await this.load();
     this.version += 1;
+  }
+
+  /** Opens the books again that were open when it was written; it stays as it is. */
+  async backToHeld(): Promise<void> {
+    this.#moving = true;
+    try {
+      await this.call(this.host?.demo === true ? 'host.openDemo' : 'host.openOwn', {});
+      this.held = false;
+      this.asking = false;
+      await this.anew();
+    } finally {
+      this.#moving = false;
+    }
+  }
+
+  /** Throws away what was written, and shows the books that are open now. */
+  async letHeldGo(): Promise<void> {
+    unsaved.forget();
+    this.held = false;
+    this.asking = false;
+    await this.anew();
+  }
+
+  /** True, and asked once more, where what was written belongs to books that are not open now. */
+  stopsAtHeld(): boolean {
+    if (this.held) this.asking = true;
+    return this.held;
   }
 }
 

@@ -57,6 +57,11 @@ class Unsaved {
     return throwAway;
   }
 
+  /** Throws away whatever was written anywhere on the page. */
+  forget(): void {
+    for (const form of this.#forms) form.changes.forget();
+  }
+
   /** The person's answer to the question. */
   answer(throwAway: boolean): void {
     this.#answer?.(throwAway);

@@ -1,7 +1,7 @@
 /** What is used up over many knives: sharing what was opened, how long one lasts, and what a count found. */
 import { allocate, mulDiv, sumOf } from './integers.ts';
 import { ok, refuse, type Outcome } from './outcome.ts';
-import { shareOfValue, type Draw, type LotState } from './stock.ts';
+import { type Draw, leavable, type LotState, shareOfValue } from './stock.ts';
 
 /** A knife's share of what was opened. */
 export interface Weighted {
@@ -100,7 +100,7 @@ export interface CountChange {
 const missingFrom = (lots: readonly CountedLot[], missing: number): CountChange[] => {
   let rest = missing;
   return lots.flatMap((lot) => {
-    const qty = Math.min(rest, lot.qtyLeft);
+    const qty = Math.min(rest, leavable(lot));
     if (qty === 0) return [];
     rest -= qty;
     return [{ lotId: lot.id, qty: -qty, valueMicro: 0 - shareOfValue(lot.valueLeftMicro, qty, lot.qtyLeft) }];

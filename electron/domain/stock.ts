@@ -15,7 +15,13 @@ export interface LotState {
   readonly valueLeftMicro: number;
   /** Position in time: a lower one came in earlier. */
   readonly order: number;
+  /** The most that may leave it, where it held less on the day it leaves than now; all that is left unless told. */
+  readonly mostQty?: number;
 }
+
+/** What may leave a lot: at least nothing, and never more than is left. */
+export const leavable = ({ qtyLeft, mostQty = qtyLeft }: Pick<LotState, 'qtyLeft' | 'mostQty'>): number =>
+  Math.max(0, Math.min(qtyLeft, mostQty));
 
 /** Part of one lot that leaves the rack. */
 export interface Draw {
@@ -65,14 +71,14 @@ export const drawFifo = (
   describe: Describe = String,
 ): Outcome<Drawn> => {
   if (qty <= 0) return notAboveZero();
-  const usable = lots.filter((lot) => lot.qtyLeft > 0).sort(earliestFirst);
-  const left = sumOf(usable, (lot) => lot.qtyLeft);
+  const usable = lots.filter((lot) => leavable(lot) > 0).sort(earliestFirst);
+  const left = sumOf(usable, leavable);
   if (qty > left) return tooMuch(qty, left, describe);
   const taken: { draw: Draw; lot: LotState }[] = [];
   let wanted = qty;
   for (const lot of usable) {
     if (wanted === 0) break;
-    const part = take(lot, Math.min(wanted, lot.qtyLeft));
+    const part = take(lot, Math.min(wanted, leavable(lot)));
     taken.push(part);
     wanted -= part.draw.qty;
   }

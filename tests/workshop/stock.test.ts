@@ -5,6 +5,7 @@ import { first, micro, type Shelf, stockShelf } from './shelf.ts';
 
 const inch = (n: number): number => n * toBase(1, 'in');
 const BAR = inch(48);
+const PIECE = 1_000_000;
 
 let rig: Rig;
 let shelf: Shelf;
@@ -313,6 +314,40 @@ describe('taking stock for a knife', () => {
     expect(oldest.message).toBe(
       'On 2024-07-04 nothing of Belt 36 ceramic was on the rack; the next came in on 2024-07-05. Take less or change the date.',
     );
+  });
+
+  it('takes the oldest that lay there on the day, not one that was found again since', async () => {
+    const belts = await shelf.buy('belt', 2, PIECE, 10, '2024-07-01');
+    const later = await shelf.buy('belt', 5, PIECE, 40, '2024-07-02');
+    const bars = await shelf.buy('bar', 1, BAR, 48, '2024-07-01');
+    const newer = await shelf.buy('bar', 1, BAR, 96, '2024-07-02');
+    for (const [lotId, qty] of [
+      [first(belts), 2 * PIECE],
+      [first(bars), BAR],
+    ] as const) {
+      const count = { lotId, reason: 'mislaid' };
+      await rig.call('stock.count', { ...count, countedQty: 0, on: '2024-07-03' });
+      await rig.call('stock.count', { ...count, countedQty: qty, on: '2024-07-05' });
+    }
+    const { ids } = await rig.call('builds.plan', { modelId: shelf.modelId, on: '2024-07-04' });
+    const order = { buildId: first(ids), itemId: shelf.itemIds.belt, use: 'consumable' } as const;
+    // On the 4th the five belts at 8.00 were all there was; the two at 5.00 came to light on the 5th.
+    const many = await rig.fault('stock.draw', { ...order, qty: 6 * PIECE, on: '2024-07-04' });
+    expect([many.field, many.message]).toEqual([
+      'on',
+      'On 2024-07-04 or a day after it the books had only 5 belts of Belt 36 ceramic; what lies there now was found or came back later. Take less, or write the day of that.',
+    ]);
+    expect((await rig.call('stock.draw', { ...order, qty: PIECE, on: '2024-07-04' })).valueMicro).toBe(
+      micro(8),
+    );
+    expect((await rig.call('stock.lot', { id: first(later) })).qtyLeft).toBe(4 * PIECE);
+    // A share of a bar as well: a sixth of the one at 96.00, not of the one at 48.00.
+    const model = await rig.call('builds.model', { id: shelf.modelId });
+    const steel = model.parts.find((part) => part.label === 'Steel')?.id ?? '';
+    const usual = { id: first(ids), parts: [{ partId: steel }] };
+    const taken = await rig.call('builds.takeUsual', { ...usual, on: '2024-07-04' });
+    expect(taken.valueMicro).toBe(micro(16));
+    expect((await rig.call('stock.lot', { id: first(newer) })).valueLeftMicro).toBe(micro(80));
   });
 
   it('asks which lot of an item whose lots are told apart, until one is left', async () => {

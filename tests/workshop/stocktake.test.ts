@@ -232,6 +232,45 @@ describe('A stocktake', () => {
     expect(JSON.stringify(result?.sections[1])).toContain('on consignment with The Copper Lantern');
   });
 
+  it('books at the moving average of its day, and shows each line at it', async () => {
+    await rig.call('stock.saveItem', {
+      ...{ id: shelf.itemIds.box, name: 'Packaging set', kind: 'packaging', form: 'piece', unit: 'piece' },
+      ...{ pieceWord: 'set', costing: 'average' },
+    });
+    const cheap = first(await shelf.buy('box', 10, PIECE, 10, '2024-07-01'));
+    const dear = first(await shelf.buy('box', 10, PIECE, 90, '2024-07-10'));
+    await place(cheap, 'Shelf');
+    await place(dear, 'Drawer');
+    const left = async (): Promise<readonly number[]> => {
+      const { qtyLeft, valueLeftMicro } = await rig.call('stock.item', { id: shelf.itemIds.box });
+      return [qtyLeft / PIECE, valueLeftMicro];
+    };
+    const counted = async (on: string, pieces: number) => {
+      const open = await rig.call('stocktake.start', { on, places: ['Shelf'] });
+      const { id: lineId } = first(open.sheet);
+      await rig.call('stocktake.count', { lineId, qty: pieces * PIECE });
+      const line = await rig.call('stocktake.reason', { lineId, reason: 'miscounted' });
+      return { line, id: open.id };
+    };
+    // By hand: on the 5th ten lay there at 1.00 each. Today's average, 5.00, would leave that day 7 sets at -5.00.
+    const missing = await counted('2024-07-05', 7);
+    expect([missing.line.bookedMicro, missing.line.differenceMicro]).toEqual([micro(10), -micro(3)]);
+    expect((await rig.call('stocktake.finish', { id: missing.id })).differenceMicro).toBe(-micro(3));
+    expect(await left()).toEqual([17, micro(97)]);
+    // The day after, seven at 7.00; what lies there now, 17 at 97.00, is drawn level on both lots.
+    const found = await counted('2024-07-06', 9);
+    expect([found.line.bookedMicro, found.line.differenceMicro]).toEqual([micro(7), micro(2)]);
+    await rig.call('stocktake.finish', { id: found.id });
+    expect([await left(), stockAt(rig.db, '2024-07-06').totalMicro]).toEqual([[19, micro(99)], micro(9)]);
+    // On the 11th ten leave at 99/19 each: 52.105263. The nine left hold 46.894737, those of the 7th were 9.00.
+    const out = { lotId: dear, kind: 'sample', reason: 'gift', on: '2024-07-11' } as const;
+    await rig.call('stock.takeOut', { ...out, qty: 10 * PIECE });
+    const none = await counted('2024-07-07', 0);
+    const fault = await rig.fault('stocktake.finish', { id: none.id });
+    expect(fault.message).toContain('Line 1, Packaging set: What is left of this is worth more than all');
+    expect(await left()).toEqual([9, 46_894_737]);
+  });
+
   it('refuses a day to come, a second open one, a clock set back, and takes the end of a leap February', async () => {
     await stocked();
     expect((await rig.fault('stocktake.start', { on: '2025-01-03' })).message).toContain('still to come');

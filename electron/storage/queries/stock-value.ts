@@ -58,6 +58,21 @@ export function heldOfItemOn(
   return { qty: held?.qty ?? 0, valueMicro: held?.valueMicro ?? 0 };
 }
 
+/** What each lot of an item held at the end of a day, oldest first; those that held nothing are left out. */
+export const lotsHeldOn = (db: ReadDb, itemId: string, on: string) =>
+  db.all(
+    db.q
+      .selectFrom('movements as m')
+      .innerJoin('lots as l', 'l.id', 'm.lot_id')
+      .where('l.item_id', '=', itemId)
+      .where('m.on_date', '<=', on)
+      .select(({ fn }) => ['l.id', fn.sum<number>('m.qty').as('qty')])
+      .groupBy('l.id')
+      .having(({ fn }) => fn.sum<number>('m.qty'), '>', 0)
+      .orderBy('l.received_on')
+      .orderBy('l.number'),
+  );
+
 /** The least an item was worth at the end of a day and of any day after it, by what the books say of each day. */
 export function lowestWorthSince(db: ReadDb, itemId: string, on: string): number {
   const begin = heldOfItemOn(db, itemId, on).valueMicro;

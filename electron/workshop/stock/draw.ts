@@ -1,9 +1,9 @@
 /** Use-case: take stock for a knife. */
-import { invalid, refused } from '../../api/errors.ts';
+import { type FaultError, invalid, refused } from '../../api/errors.ts';
 import type { Use } from '../../api/stock.ts';
 import { groupBy } from '../../domain/groups.ts';
 import { sumOf } from '../../domain/integers.ts';
-import { type Draw, drawFifo, drawLot, type Drawn, type LotState } from '../../domain/stock.ts';
+import { type Draw, drawFifo, drawLot, type Drawn, leavable, type LotState } from '../../domain/stock.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { itemRow } from '../../storage/queries/items.ts';
 import { type LotLeft, lotsLeft, lowestSince, tagOf } from '../../storage/queries/lots.ts';
@@ -78,6 +78,28 @@ export const toLotState = (lot: Pick<LotLeft, 'id' | 'qty_left' | 'value_left_mi
   order: at,
 });
 
+/** The same, for what is taken on a day gone by: no more than lay there then and on every day since. */
+export const thereSince =
+  (db: ReadDb, on: string) =>
+  (lot: Parameters<typeof toLotState>[0], at = 0): LotState => ({
+    ...toLotState(lot, at),
+    mostQty: lowestSince(db, lot.id, on),
+  });
+
+/** What lies there now may have come back or been found since the day something is taken from it. */
+export function cameBackSince(
+  on: string,
+  what: string,
+  held: number,
+  describe: (qty: number) => string,
+): FaultError {
+  const had = held <= 0 ? 'nothing' : `only ${describe(held)}`;
+  return refused(
+    `On ${on} or a day after it the books had ${had} of ${what}; what lies there now was found or came back later. Take less, or write the day of that.`,
+    'on',
+  );
+}
+
 const listed = (lots: readonly LotLeft[], describe: (qty: number) => string): string =>
   lots.map((lot) => `${tagOf(lot.number)} (${describe(lot.qty_left)})`).join(', ');
 
@@ -103,21 +125,24 @@ function drawOldest(db: ReadDb, item: NeededItem, order: RackOrder): Drawn {
   const lots = lotsLeft(db, item.id);
   demandNamedLot(item, lots);
   const describe = describer(item);
-  const there = lots.filter((lot) => lot.received_on <= order.on);
+  const there = lots.filter((lot) => lot.received_on <= order.on).map(thereSince(db, order.on));
   const later = lots.find((lot) => lot.received_on > order.on);
-  const left = sumOf(there, (lot) => lot.qty_left);
-  if (later !== undefined && left < order.qty) {
-    const had = left === 0 ? 'nothing' : `only ${describe(left)}`;
+  const free = sumOf(there, leavable);
+  if (free < order.qty && free < sumOf(there, (lot) => lot.qtyLeft)) {
+    throw cameBackSince(order.on, item.name, free, describe);
+  }
+  if (later !== undefined && free < order.qty) {
+    const had = free === 0 ? 'nothing' : `only ${describe(free)}`;
     throw refused(
       `On ${order.on} ${had} of ${item.name} was on the rack; the next came in on ${later.received_on}. Take less or change the date.`,
       'on',
     );
   }
-  return valueOrRefuse(drawFifo(there.map(toLotState), order.qty, describe), 'qty');
+  return valueOrRefuse(drawFifo(there, order.qty, describe), 'qty');
 }
 
 /**
- * What lies there now may have come back or been found since: on no day may a lot hold less than nothing.
+ * On no day may a lot hold less than nothing.
  * @throws FaultError `refused` naming the lot and what it held
  */
 function demandThereSince(db: ReadDb, on: string, draws: readonly Draw[]): void {
@@ -125,11 +150,7 @@ function demandThereSince(db: ReadDb, on: string, draws: readonly Draw[]): void 
     const held = lowestSince(db, lotId, on);
     if (held >= sumOf(own, (draw) => draw.qty)) continue;
     const lot = needLot(db, lotId);
-    const had = held <= 0 ? 'nothing' : `only ${describer(lot)(held)}`;
-    throw refused(
-      `On ${on} or a day after it the books had ${had} of ${tagOf(lot.number)}; what lies there now was found or came back later. Take less, or write the day of that.`,
-      'on',
-    );
+    throw cameBackSince(on, tagOf(lot.number), held, describer(lot));
   }
 }
 

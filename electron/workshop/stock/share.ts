@@ -5,11 +5,12 @@ import { blanksLeft, planCut, restsInLast } from '../../domain/cutting.ts';
 import { roundHalfAway } from '../../domain/integers.ts';
 import { ok, type Outcome, refuse } from '../../domain/outcome.ts';
 import { drawLot } from '../../domain/stock.ts';
-import { type LotLeft, lotsLeft, tagOf } from '../../storage/queries/lots.ts';
+import { type LotLeft, lotsLeft, lowestSince, tagOf } from '../../storage/queries/lots.ts';
 import { valueOrRefuse } from '../answers.ts';
 import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
 import {
+  cameBackSince,
   demandNamedLot,
   demandReceived,
   type DrawBooked,
@@ -78,13 +79,21 @@ function fromNamedLot(item: NeededItem, lots: readonly LotLeft[], order: ShareOr
   return { lot, qty: valueOrRefuse(shareOf(item, lot, order), 'lotId') };
 }
 
-function fromOldestLot(item: NeededItem, lots: readonly LotLeft[], order: ShareOrder): Chosen {
+function fromOldestLot(
+  { db }: CommandContext,
+  item: NeededItem,
+  lots: readonly LotLeft[],
+  order: ShareOrder,
+): Chosen {
   demandNamedLot(item, lots);
   let why = `Nothing of ${item.name} was on the rack on ${order.on}. Enter a purchase or change the date.`;
   for (const lot of lots.filter((each) => each.received_on <= order.on)) {
     const share = shareOf(item, lot, order);
-    if (share.ok) return { lot, qty: share.value };
-    why = `${item.name}: ${share.message}`;
+    const held = lowestSince(db, lot.id, order.on);
+    if (share.ok && share.value <= held) return { lot, qty: share.value };
+    why = share.ok
+      ? cameBackSince(order.on, tagOf(lot.number), held, describer(item)).message
+      : `${item.name}: ${share.message}`;
   }
   throw refused(why, 'lotId');
 }
@@ -98,7 +107,7 @@ export function drawShare(ctx: CommandContext, order: ShareOrder): DrawBooked {
   const item = needItem(ctx.db, order.itemId);
   const lots = lotsLeft(ctx.db, item.id);
   const chosen =
-    order.lotId === undefined ? fromOldestLot(item, lots, order) : fromNamedLot(item, lots, order);
+    order.lotId === undefined ? fromOldestLot(ctx, item, lots, order) : fromNamedLot(item, lots, order);
   const drawn = valueOrRefuse(drawLot(toLotState(chosen.lot), chosen.qty, describer(item)));
   const draws = onItsDay(ctx, item, order.on, drawn.draws);
   return postDraws(ctx, { draws }, order, order.qty);

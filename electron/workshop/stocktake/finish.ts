@@ -21,9 +21,9 @@ import type { CommandContext } from '../context.ts';
 import { demandCome } from '../days.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { stockAt } from '../stock/at.ts';
-import { post } from '../stock/post.ts';
+import { makeRoomFor, post } from '../stock/post.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { changesOfLine } from './changes.ts';
+import { changesOfLine, toDraw } from './changes.ts';
 import { needOpenStocktake, needStocktake, placesOf } from './need.ts';
 import { bookedTotals, countedTotals, othersThen, readStocktake, toHead } from './read.ts';
 
@@ -91,14 +91,16 @@ function bookLine(ctx: CommandContext, stocktake: StocktakeRow, line: StocktakeL
   if (line.differenceQty === 0 || row === undefined) return 0;
   // Read anew for each line: at the moving average an earlier line has drawn the lots level.
   const lots = lotsOfLines(ctx.db, stocktake.id, stocktake.on_date).filter((lot) => lot.line_id === line.id);
-  const changes = valueOrRefuse(changesOfLine(ctx.db, row, lots, line.differenceQty));
+  const { on_date: on } = stocktake;
+  const { changes, needRoom } = valueOrRefuse(changesOfLine(ctx.db, row, lots, line.differenceQty, on));
+  if (needRoom) makeRoomFor(ctx.db, row.item_id, changes.map(toDraw), { key: ctx.newId(), on });
   const why = line.reason === null ? '' : reasonWords[line.reason];
   const reason = [`${stocktakeTagOf(stocktake.number)}: ${why}`, line.reasonNote]
     .filter((part) => part !== '')
     .join(', ');
   for (const change of changes) {
     const id = ctx.newId();
-    post(ctx.db, { ...change, id, on: stocktake.on_date, kind: 'count', reason });
+    post(ctx.db, { ...change, id, on, kind: 'count', reason });
     linkMovement(ctx.db, id, line.id);
   }
   return sumOf(changes, (change) => change.valueMicro);

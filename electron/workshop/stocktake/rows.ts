@@ -2,10 +2,11 @@
 import type { ItemForm, ItemKind } from '../../api/stock.ts';
 import type { DifferenceReason, StocktakeLine } from '../../api/stocktakes.ts';
 import { groupBy } from '../../domain/groups.ts';
-import { sumOf } from '../../domain/integers.ts';
+import { allocate, sumOf } from '../../domain/integers.ts';
 import { countState } from '../../domain/stocktake.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { tagOf } from '../../storage/queries/lots.ts';
+import { heldOfItemOn, lotsHeldOn } from '../../storage/queries/stock-value.ts';
 import {
   cameInAfter,
   type CountRow,
@@ -29,16 +30,34 @@ interface Known {
   readonly maker: string;
   readonly lots: ReadonlyMap<string, readonly LineLot[]>;
   readonly counts: ReadonlyMap<string, readonly CountRow[]>;
+  /** By lot: what each of an item valued at the moving average was worth on the day. */
+  readonly averaged: ReadonlyMap<string, number>;
   /** By the first line of their item. */
   readonly openings: ReadonlyMap<string, readonly OpeningThen[]>;
 }
 
+/**
+ * At the moving average a unit of every lot is worth the same on any day. Movements that draw the lots level may stand on
+ * a day before a lot came in, when something was entered late: only their sum over the item says what the day was worth.
+ */
+const averagedOn = (db: ReadDb, itemId: string, on: string): [string, number][] => {
+  const lots = lotsHeldOn(db, itemId, on);
+  if (lots.length === 0) return [];
+  const worth = allocate(
+    heldOfItemOn(db, itemId, on).valueMicro,
+    lots.map((lot) => lot.qty),
+  );
+  return lots.map((lot, at) => [lot.id, worth[at] ?? 0]);
+};
+
 function known(db: ReadDb, stocktake: StocktakeRow, rows: readonly LineRow[]): Known {
   const { id, on_date: on } = stocktake;
   const firstLine = new Map(rows.toReversed().map((line) => [line.item_id, line.id]));
+  const averaged = new Set(rows.flatMap((row) => (row.costing === 'average' ? [row.item_id] : [])));
   return {
     db,
     stocktake,
+    averaged: new Map([...averaged].flatMap((itemId) => averagedOn(db, itemId, on))),
     maker: houseOf(db).shop.maker,
     lots: groupBy(lotsOfLines(db, id, on), (lot) => lot.line_id),
     counts: groupBy(countRows(db, id), (count) => count.line_id),
@@ -73,7 +92,7 @@ const keptFigures = (line: LineRow): Figures => ({
 
 /** As it stands now: what would be booked if it were finished. */
 function liveFigures(
-  db: ReadDb,
+  about: Known,
   line: LineRow,
   lots: readonly LineLot[],
   counts: readonly CountRow[],
@@ -85,15 +104,16 @@ function liveFigures(
   );
   const countedQty = state === 'agreed' || state === 'moved' ? (counts.at(-1)?.qty ?? null) : null;
   const differenceQty = countedQty === null ? 0 : countedQty - bookedQty;
-  const changes = differenceQty === 0 ? null : changesOfLine(db, line, lots, differenceQty);
+  const changes =
+    differenceQty === 0 ? null : changesOfLine(about.db, line, lots, differenceQty, about.stocktake.on_date);
   return {
     bookedQty,
-    bookedMicro: sumOf(lots, (lot) => lot.value_then),
+    bookedMicro: sumOf(lots, (lot) => about.averaged.get(lot.id) ?? lot.value_then),
     state,
     countedQty,
     differenceQty,
     // What cannot be booked is refused when it is finished, in words.
-    differenceMicro: changes?.ok === true ? sumOf(changes.value, (change) => change.valueMicro) : 0,
+    differenceMicro: changes?.ok === true ? sumOf(changes.value.changes, (change) => change.valueMicro) : 0,
   };
 }
 
@@ -113,7 +133,7 @@ function toLine(about: Known, line: LineRow): StocktakeLine {
   const lots = about.lots.get(line.id) ?? [];
   const counts = about.counts.get(line.id) ?? [];
   const ended = about.stocktake.state === 'finished';
-  const figures = ended ? keptFigures(line) : liveFigures(about.db, line, lots, counts);
+  const figures = ended ? keptFigures(line) : liveFigures(about, line, lots, counts);
   return {
     ...{ id: line.id, number: line.number, place: line.place },
     ...{ itemId: line.item_id, itemName: line.item_name, kind: line.kind as ItemKind },

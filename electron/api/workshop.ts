@@ -42,6 +42,8 @@ export interface WorkshopState {
   readonly decimals: number;
   /** Instant of the newest safety copy that was read back and checked. */
   readonly lastVerifiedCopy: string | null;
+  /** What the newest copy differs in from the one before although nobody can change it; null when it does not. */
+  readonly changedByItself: ChangedByItself | null;
 }
 
 export interface Rate {
@@ -97,12 +99,26 @@ export interface Stage {
   readonly archived: boolean;
 }
 
+/** Rows that differ between two safety copies although the books let nobody change them: the disk or the memory did. */
+export interface ChangedByItself {
+  /** Name of the copy that still has them as they were. */
+  readonly from: string;
+  /** When that copy was made. */
+  readonly since: string;
+  readonly count: number;
+  /** The first of them: table of the books and key of the row. */
+  readonly rows: readonly { readonly table: string; readonly key: string }[];
+}
+
 export interface SafetyCopy {
   readonly name: string;
   readonly at: string;
   readonly bytes: number;
   readonly sha256: string;
+  /** Read back, sound, and true to the copy before. */
   readonly verified: boolean;
+  /** What is no longer as it was in the copy before, though it may not change; null when nothing is. */
+  readonly changed: ChangedByItself | null;
   /** Why it was made; `replaced` are books that were set aside when others took their place, `brought` came out of an archive. */
   readonly reason: 'asked' | 'closing' | 'before-migration' | 'replaced' | 'brought';
   /** Number of the newest entry of the history inside. */

@@ -6,7 +6,8 @@ import { sha256OfFile, syncFile, syncFolder, writeDurably } from './durable.ts';
 import { examineFile } from './examine.ts';
 import { failpoint } from './failpoint.ts';
 import type { WorkshopFolder } from './folder.ts';
-import { journalHead } from './journal.ts';
+import { type Difference, heldAgainst } from './held-against.ts';
+import { journalHead, wasHead } from './journal.ts';
 import { copiesToDrop } from './thinning.ts';
 import { StorageTrouble } from './trouble.ts';
 
@@ -25,7 +26,19 @@ export interface SafetyCopyRecord {
   readonly shape: number;
   readonly seq: number;
   readonly headHash: string;
+  /** How it compares with the copy before of the same books; absent when there was none to hold it against. */
+  readonly heldAgainst?: HeldAgainst;
 }
+
+/** An earlier copy, and the rows that differ from it though nobody may change them. */
+export interface HeldAgainst extends Difference {
+  readonly name: string;
+  /** UTC ISO instant. */
+  readonly at: string;
+}
+
+/** Whether a copy holds what the copy before held: nothing that may not change has. */
+export const isTrue = (copy: SafetyCopyRecord): boolean => (copy.heldAgainst?.count ?? 0) === 0;
 
 const END = '.db';
 const SIDE_END = '.json';
@@ -80,6 +93,36 @@ export function writeSideFile(folder: WorkshopFolder, record: SafetyCopyRecord):
   writeDurably(path.join(folder.backups, name), `${JSON.stringify(record, null, 2)}\n`);
 }
 
+/** The newest copy that the books grew out of, still as it was when it was checked. */
+function copyBefore(
+  db: Database.Database,
+  folder: WorkshopFolder,
+  shape: number,
+): SafetyCopyRecord | undefined {
+  return listCopies(folder).find(
+    (copy) =>
+      // Books that were set aside may be those that went wrong.
+      copy.reason !== 'replaced' &&
+      copy.shape === shape &&
+      isTrue(copy) &&
+      wasHead(db, { seq: copy.seq, hash: copy.headHash }) &&
+      sha256OfFile(path.join(folder.backups, copy.name)) === copy.sha256,
+  );
+}
+
+/** Holds a finished copy against the one before it. */
+function compared(
+  db: Database.Database,
+  folder: WorkshopFolder,
+  part: string,
+  record: SafetyCopyRecord,
+): SafetyCopyRecord {
+  const before = copyBefore(db, folder, record.shape);
+  if (before === undefined) return record;
+  const difference = heldAgainst(part, path.join(folder.backups, before.name));
+  return { ...record, heldAgainst: { name: before.name, at: before.at, ...difference } };
+}
+
 /** What a copy is made from and for. */
 export interface CopyOrder {
   /** UTC ISO instant. */
@@ -108,7 +151,7 @@ export async function makeSafetyCopy(
     makeSingleFile(part);
     syncFile(part);
     failpoint('copy.flushed');
-    const record = describeCopy(part, name, order.at, order.reason);
+    const record = compared(db, folder, part, describeCopy(part, name, order.at, order.reason));
     failpoint('copy.verified');
     fs.renameSync(part, file);
     syncFolder(folder.backups);
@@ -150,7 +193,10 @@ export function listCopies(folder: WorkshopFolder): readonly SafetyCopyRecord[] 
 
 /** Lets go of copies that have grown too dense; a deletion that fails is left for next time. @returns names dropped */
 export function thinCopies(folder: WorkshopFolder): readonly string[] {
-  const aged = listCopies(folder).map((copy) => ({ ...copy, pinned: isPinned(copy.reason) }));
+  const copies = listCopies(folder);
+  // What was true before something changed by itself must be there to go back to.
+  const wanted = new Set(copies.filter((copy) => !isTrue(copy)).map((copy) => copy.heldAgainst?.name));
+  const aged = copies.map((copy) => ({ ...copy, pinned: isPinned(copy.reason) || wanted.has(copy.name) }));
   const drop = copiesToDrop(aged);
   for (const name of drop) {
     const file = path.join(folder.backups, name);

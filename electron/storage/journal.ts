@@ -66,6 +66,15 @@ export function journalHead(db: Database.Database): JournalHead {
   return row ?? emptyHead;
 }
 
+/** Whether the journal once ended with this entry: books at that head are an earlier state of these. */
+export function wasHead(db: Database.Database, head: JournalHead): boolean {
+  if (head.seq === 0) return head.hash === emptyHead.hash;
+  if (!hasJournal(db)) return false;
+  return (
+    db.prepare('SELECT 1 FROM journal WHERE seq = ? AND hash = ?').get(head.seq, head.hash) !== undefined
+  );
+}
+
 /** Number of the last entry that changed the books; making a safety copy is noted but changes nothing. */
 export function lastChange(db: Database.Database, harmless: readonly string[]): number {
   if (!hasJournal(db)) return 0;

@@ -32,7 +32,7 @@ export type Renderer = import('../documents/types.ts').Press;
 export interface House {
   /** True for the invented demo workshop. */
   readonly demo: boolean;
-  /** Every safety copy that was read back and found sound, newest first. */
+  /** Every safety copy that was read back and is whole, newest first. */
   copies(): readonly SafetyCopy[];
   /** Makes a safety copy of the books as they stand and reads it back. Only from a command's `prepare`. */
   copyNow(): Promise<SafetyCopy>;

@@ -4,7 +4,7 @@ import type { Endpoint } from '../api/endpoint.ts';
 import { type Fault, FaultError, type Reply } from '../api/errors.ts';
 import type { WorkshopPort } from '../api/port.ts';
 import type { SafetyCopy } from '../api/workshop.ts';
-import type { SafetyCopyRecord } from '../storage/backups.ts';
+import { isTrue, type SafetyCopyRecord } from '../storage/backups.ts';
 import { type Books, open, type OpeningOptions } from '../storage/books.ts';
 import type { ArchiveKeeper } from '../storage/archive/keeper.ts';
 import { openFiles } from '../storage/files.ts';
@@ -69,8 +69,13 @@ const logToConsole: Log = (line) => {
 };
 
 const asSafetyCopy = (record: SafetyCopyRecord): SafetyCopy => {
-  const { name, at, bytes, sha256, reason, seq } = record;
-  return { name, at, bytes, sha256, verified: true, reason, seq };
+  const { name, at, bytes, sha256, reason, seq, heldAgainst } = record;
+  const verified = isTrue(record);
+  const changed =
+    heldAgainst === undefined || verified
+      ? null
+      : { from: heldAgainst.name, since: heldAgainst.at, count: heldAgainst.count, rows: heldAgainst.rows };
+  return { name, at, bytes, sha256, verified, changed, reason, seq };
 };
 
 /** Puts a safety copy in the place of the books, with the folder held meanwhile. */

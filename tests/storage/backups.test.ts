@@ -42,6 +42,7 @@ describe('safety copies', () => {
         bytes: fs.statSync(file).size,
         sha256: hashOf(file),
         verified: true,
+        changed: null,
         reason: 'asked',
         seq: 1,
       },

@@ -19,6 +19,7 @@ describe('setting up a workshop', () => {
       workshop: null,
       decimals: 2,
       lastVerifiedCopy: null,
+      changedByItself: null,
     });
     const refusals = await Promise.all([
       rig.fault('stock.saveSupplier', { name: 'Greyfen' }),

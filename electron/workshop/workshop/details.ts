@@ -19,6 +19,7 @@ const USUAL_DECIMALS = 2;
 /** How the workshop stands: set up or not, what day it is, when the last checked safety copy was made. */
 export const state: HandlerFor<'workshop.state'> = (ctx) => {
   const workshop = readWorkshop(ctx.db);
+  const copies = ctx.house.copies();
   return {
     isSetUp: workshop !== null,
     demo: ctx.house.demo,
@@ -26,7 +27,8 @@ export const state: HandlerFor<'workshop.state'> = (ctx) => {
     now: ctx.clock.now(),
     workshop,
     decimals: workshop === null ? USUAL_DECIMALS : decimalsOf(workshop.currency),
-    lastVerifiedCopy: ctx.house.copies()[0]?.at ?? null,
+    lastVerifiedCopy: copies.find((copy) => copy.verified)?.at ?? null,
+    changedByItself: copies[0]?.changed ?? null,
   };
 };
 

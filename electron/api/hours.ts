@@ -120,6 +120,8 @@ export interface Elapsed {
 export interface GuessReading {
   /** What was understood, in words, to confirm before it is booked. */
   readonly sentence: string;
+  /** What to think of before it is booked: knives that are sold, scrapped or kept; null for nothing. */
+  readonly remark: string | null;
   readonly minutes: number;
   readonly stageCode: string | null;
   readonly workKind: WorkKind | null;

@@ -381,6 +381,7 @@ describe('reading a guess', () => {
   ])('understands “%s”', async (text, minutes, stageCode, workKind, serials, sentence) => {
     expect(await shop.call('hours.readGuess', { text })).toEqual({
       sentence,
+      remark: null,
       minutes,
       stageCode,
       workKind,
@@ -400,6 +401,15 @@ describe('reading a guess', () => {
     const fault = await shop.fault('hours.readGuess', { text });
     expect(fault).toMatchObject({ kind: 'invalid', field: 'text' });
     expect(fault.message).toMatch(message);
+  });
+
+  it('says of knives that have ended that their figures change, and books it all the same', async () => {
+    await shop.call('builds.end', { id: knife('W02'), as: 'scrapped', on: '2024-12-30', reason: 'cracked' });
+    const read = await shop.call('hours.readGuess', { text: '1 h hand finish on W01 and W02' });
+    expect(read.remark).toBe(
+      'W02 is scrapped. Book this only if the time went into making it: its hours and what they earned change.',
+    );
+    expect(read.buildIds).toHaveLength(2);
   });
 });
 

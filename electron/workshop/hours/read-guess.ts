@@ -109,6 +109,27 @@ const sentenceOf = (minutes: number, choice: Choice, knives: readonly KnifeRecor
   return `${what} on ${listed(knives.map((knife) => knife.serial))}${split}.`;
 };
 
+const endedWords: Readonly<Record<string, string>> = {
+  sold: 'sold',
+  scrapped: 'scrapped',
+  kept: 'kept out of sale',
+};
+
+/** Late hours may well belong to a knife that has ended, but its figures have been given out. */
+function remarkOf(knives: readonly KnifeRecord[]): string | null {
+  const ended = knives.filter((knife) => knife.state in endedWords);
+  if (ended.length === 0) return null;
+  const states = Object.entries(endedWords).flatMap(([state, word]) => {
+    const serials = ended.filter((knife) => knife.state === state).map((knife) => knife.serial);
+    return serials.length === 0 ? [] : [`${listed(serials)} ${serials.length === 1 ? 'is' : 'are'} ${word}`];
+  });
+  const [it, its] = ended.length === 1 ? ['it', 'its'] : ['them', 'their'];
+  const service = ended.some((knife) => knife.state === 'sold')
+    ? ' Work on a knife that came back is written as service, without its serial.'
+    : '';
+  return `${listed(states)}. Book this only if the time went into making ${it}: ${its} hours and what they earned change.${service}`;
+}
+
 /**
  * Reads a guess.
  * @throws FaultError naming the part that could not be read
@@ -131,6 +152,7 @@ export function readGuess(
   const choice = chooseWork(work, stages, read.knives.length > 0);
   return {
     sentence: sentenceOf(minutes, choice, read.knives),
+    remark: remarkOf(read.knives),
     minutes,
     stageCode: choice.stage?.code ?? null,
     workKind: choice.kind ?? null,

@@ -21,7 +21,11 @@ const spec = (placeId: string | null, priceMinor = 40_000) => ({
 });
 
 /** An order of 400.00 with a quarter paid ahead by card. */
-async function agreed(placeId: string | null, keptPpm = 500_000): Promise<{ id: string; deposit: string }> {
+async function agreed(
+  placeId: string | null,
+  keptPpm = 500_000,
+  name = 'Usual',
+): Promise<{ id: string; deposit: string }> {
   const terms = {
     percentPpm: 250_000,
     keptPpm,
@@ -29,7 +33,7 @@ async function agreed(placeId: string | null, keptPpm = 500_000): Promise<{ id: 
     balanceDays: 7,
     refundable: 'never',
   } as const;
-  const policy = await shop.call('orders.savePolicy', { name: 'Usual', from: '2024-01-01', ...terms });
+  const policy = await shop.call('orders.savePolicy', { name, from: '2024-01-01', ...terms });
   const { id } = await shop.call('orders.ask', {
     buyerId: shop.buyerId,
     modelId: shop.modelId,
@@ -343,4 +347,54 @@ it('tax is due at the place and rate each invoice was written with, whatever its
   const { tax, taxDue } = await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' });
   expect(tax.find((row) => row.place === 'Ahead')).toMatchObject({ baseMinor: -10_000, dueMinor: -1000 });
   expect(taxDue.value).toBe(9000 - 1000);
+});
+
+it('tax is collected where it became due, also where the deposit was taxed at another rate', async () => {
+  const common = { label: 'VAT', onShipping: true, inclusive: true, rounding: 'invoice' } as const;
+  const ahead = { ...common, depositTax: 'deposit' } as const;
+  const then = await shop.call('workshop.saveTaxPlace', { ...ahead, name: 'Then', ratePpm: 100_000 });
+  const now = await shop.call('workshop.saveTaxPlace', { ...common, name: 'Now', ratePpm: 190_000 });
+  const delivered = async (ahead: number): Promise<string> => {
+    const { id } = await agreed(then.id, 500_000, `Usual ${String(ahead)}`);
+    if (ahead > 0)
+      await shop.call('orders.invoiceDeposit', { id, on: '2024-09-20', amountMinor: ahead, paidBy: 'card' });
+    const changed = { ...spec(now.id), id, on: '2024-10-01', reason: 'the rate rose' };
+    await shop.call('orders.change', changed);
+    await shop.call('orders.link', { id, buildId: await plainKnife(shop), on: '2025-02-01' });
+    return (await shop.call('orders.deliver', { id, on: '2025-02-03' })).invoiceId;
+  };
+  const tax = async (): Promise<unknown[]> =>
+    (await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' })).tax
+      .map((row) => [row.place, row.dueMinor, row.collectedMinor])
+      .toSorted();
+  // 400.00 with the tax in it, a quarter ahead: 9.09 of 100.00 at 10 %. At 19 % the knife holds 63.87; 300.00 are left.
+  const invoiceId = await delivered(0);
+  const pay = { invoiceId, amountMinor: 15_000, method: 'card' };
+  await shop.call('selling.pay', { ...pay, on: '2025-03-01' });
+  // Half of 54.78, which is 63.87 less 9.09; of it 4.55, half of 9.09, is off again at the old rate.
+  expect(await tax()).toEqual([
+    ['Now', 6387, 2739 + 455],
+    ['Then', -909, -455],
+  ]);
+  await shop.call('selling.pay', { ...pay, on: '2025-04-01' });
+  expect(await tax()).toEqual([
+    ['Now', 6387, 6387],
+    ['Then', -909, -909],
+  ]);
+  // 100.00 and 300.00 ahead, with 9.09 and 27.27 in them, pay the knife whole: nobody pays again, but the tax moves.
+  await delivered(30_000);
+  expect(await tax()).toEqual([
+    ['Now', 2 * 6387, 2 * 6387],
+    ['Then', -909 - 3636, -909 - 3636],
+  ]);
+  const sheet = await shop.call('preparer.sheet', { from: '2025-01-01', to: '2025-12-31' });
+  expect(sheet.tax.map((row) => [row.place, row.from, row.dueMinor, row.collectedMinor])).toEqual([
+    ['Now', '2025-01-01', 2 * 6387, 3194 + 6387],
+    ['Then', '2025-01-01', -909 - 3636, -455 - 3636],
+    ['Now', '2025-04-01', 0, 3193],
+    ['Then', '2025-04-01', 0, -454],
+  ]);
+  const entries = { from: '2025-01-01', to: '2025-12-31', limit: 10 };
+  const { rows } = await shop.call('year.entries', { ...entries, key: 'taxGot.Then|VAT|100000' });
+  expect(rows.map((row) => row.amount).toSorted((a, b) => a - b)).toEqual([-2727, -909, -455, -454]);
 });

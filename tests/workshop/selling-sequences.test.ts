@@ -129,6 +129,20 @@ async function checkYears(till: Till, raw: Raw): Promise<void> {
   }
 }
 
+/** With nothing open, the tax collected is the tax that became due, at each rate. */
+async function checkCollected(till: Till): Promise<void> {
+  const left = new Map<number, number>();
+  for (let year = 2024; year <= Number(till.clock.today().slice(0, 4)); year += 1) {
+    const { tax } = await till.call('year.report', { from: `${year}-01-01`, to: `${year}-12-31` });
+    for (const row of tax)
+      left.set(row.ratePpm, (left.get(row.ratePpm) ?? 0) + row.dueMinor - row.collectedMinor);
+  }
+  expect(
+    [...left].filter(([, minor]) => minor !== 0),
+    'due, not collected',
+  ).toEqual([]);
+}
+
 /** Whatever is still open can be paid, and whatever was paid too much can be given back; then nobody owes anything. */
 async function settle(till: Till): Promise<void> {
   const on = till.clock.today();
@@ -180,6 +194,7 @@ async function live(till: Till, steps: readonly Step[]): Promise<void> {
     expect(await till.call('seals.prove', { id: closed.seal })).toMatchObject({ holds: true });
   }
   await settle(till);
+  await checkCollected(till);
   expect(till.log).toEqual([]);
 }
 

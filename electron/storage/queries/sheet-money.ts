@@ -2,6 +2,7 @@
 import { sql } from 'kysely';
 import type { ReadDb } from '../db.ts';
 import type { Span } from './expenses.ts';
+import { amongIds } from './like.ts';
 import { ownOfSale } from './selling.ts';
 
 /**
@@ -57,8 +58,8 @@ const written = (db: ReadDb, { from, to }: Span) =>
       sql<number>`i.tax_minor - CASE WHEN ${namesDeposits} THEN 0 ELSE i.prepaid_tax_minor END`.as('due'),
     );
 
-/** What final invoices of a span of days take off of deposits that were taxed: at the place and rate of the deposit. */
-const takenOff = (db: ReadDb, { from, to }: Span) =>
+/** Final invoices `f` with each taxed deposit `i` they took off, and the place `t` that taxed it. */
+const withDeposits = (db: ReadDb) =>
   db.q
     .selectFrom('invoices as f')
     .innerJoin('invoices as i', (join) =>
@@ -70,7 +71,21 @@ const takenOff = (db: ReadDb, { from, to }: Span) =>
     .leftJoin('sales as s', 's.id', 'i.sale_id')
     .leftJoin('orders as o', 'o.id', 'i.order_id')
     .leftJoin('tax_places as t', (join) => join.on(sql<boolean>`t.id = ${taxedAt}`))
-    .where('f.prepaid_tax_minor', '<>', 0)
+    .where('f.prepaid_tax_minor', '<>', 0);
+
+/** Of final invoices, the tax they took off of their deposits, with the place, name and rate it was taken at. */
+export const taxTakenOff = (db: ReadDb, ids: readonly string[]) =>
+  db.all(
+    withDeposits(db)
+      .where(amongIds(sql.ref('f.id'), ids))
+      .select(['f.id', 't.name as place', 'i.tax_label as label', 'i.tax_rate_ppm as rate_ppm'])
+      .select(sql<number>`j.value ->> 'taxMinor'`.as('tax_minor'))
+      .orderBy('i.number'),
+  );
+
+/** What final invoices of a span of days take off of deposits that were taxed: at the place and rate of the deposit. */
+const takenOff = (db: ReadDb, { from, to }: Span) =>
+  withDeposits(db)
     .where(sql<boolean>`coalesce(f.tax_on, f.issued_on) BETWEEN ${from} AND ${to}`)
     .select(['f.id', 'f.number', 'f.buyer_name', 't.name as told', 'i.tax_label as label'])
     .select(['i.tax_rate_ppm as ppm', sql<string>`coalesce(f.tax_on, f.issued_on)`.as('on_date')])

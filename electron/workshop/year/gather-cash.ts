@@ -1,9 +1,10 @@
 /** Gathers the money of invoices in a year: what came in, for what, and with what tax in it. In steps. */
 import { type EntityMoney, type PaidInvoice, type Receipt, receiptsOf } from '../../domain/year-cash.ts';
-import { mulDiv } from '../../domain/integers.ts';
+import { mulDiv, sumOf } from '../../domain/integers.ts';
 import { groupRows, standingAt } from '../../domain/year-sales.ts';
 import type { ReadDb } from '../../storage/db.ts';
 import { keptDepositsByOrder } from '../../storage/queries/income-beside-knives.ts';
+import { taxTakenOff } from '../../storage/queries/sheet-money.ts';
 import {
   creditsOf,
   ordersOf,
@@ -76,6 +77,7 @@ function* paidInvoices(
   db: ReadDb,
   span: Days,
   invoices: readonly YearInvoice[],
+  elsewhere: ReadonlyMap<string, readonly TakenOff[]>,
 ): Steps<readonly PaidInvoice[]> {
   const rows: YearPayment[] = [];
   for (const month of monthsIn(span)) {
@@ -95,6 +97,13 @@ function* paidInvoices(
     entity: entityOf(invoice),
     askedMinor: invoice.total_minor - invoice.prepaid_minor,
     taxMinor: invoice.tax_minor - invoice.prepaid_tax_minor,
+    ...(elsewhere.has(invoice.id)
+      ? { takenOff: elsewhere.get(invoice.id)?.map(({ minor }) => minor) ?? [] }
+      : {}),
+    issuedOn:
+      invoice.prepaid_tax_minor !== 0 && invoice.total_minor === invoice.prepaid_minor
+        ? invoice.issued_on
+        : undefined,
     paidBeforeMinor: before.get(invoice.id) ?? 0,
     payments: (payments.get(invoice.id) ?? []).map((row) => ({
       ...{ id: row.id, on: row.on_date, minor: row.amount_minor },
@@ -210,6 +219,38 @@ function aboutOf(
     known.get(sale ?? '') ?? looked.get(id) ?? { place: '', shippingMinor: 0 };
 }
 
+type TaxedAt = CashFact['tax'];
+
+/** Tax of a deposit that was taxed elsewhere than the final invoice that took it off. */
+interface TakenOff {
+  readonly tax: TaxedAt;
+  readonly minor: number;
+}
+
+const taxOf = (invoice: YearInvoice, { place }: About): TaxedAt => ({
+  place,
+  label: invoice.tax_label,
+  ratePpm: invoice.tax_rate_ppm,
+});
+
+/** By final invoice, what it took off of deposits of another place or rate than its own. */
+function takenElsewhere(
+  db: ReadDb,
+  invoices: readonly YearInvoice[],
+  about: (invoice: YearInvoice) => About,
+): ReadonlyMap<string, readonly TakenOff[]> {
+  const finals = new Map(invoices.filter((row) => row.prepaid_tax_minor !== 0).map((row) => [row.id, row]));
+  const taken = taxTakenOff(db, [...finals.keys()]).flatMap((row) => {
+    const final = finals.get(row.id);
+    if (final === undefined) return [];
+    const own = taxOf(final, about(final));
+    const tax = { place: row.place ?? '', label: row.label, ratePpm: row.rate_ppm };
+    const same = own.place === tax.place && own.label === tax.label && own.ratePpm === tax.ratePpm;
+    return same ? [] : [{ id: row.id, tax, minor: row.tax_minor }];
+  });
+  return groupRows(taken, (row) => row.id);
+}
+
 /** A payment's part of the shipping, so that all payments of the invoice together take all of it. */
 function shippingShare(invoice: YearInvoice, minor: number): (before: number, netMinor: number) => number {
   const ofMinor = invoice.net_minor - (invoice.prepaid_minor - invoice.prepaid_tax_minor);
@@ -218,8 +259,10 @@ function shippingShare(invoice: YearInvoice, minor: number): (before: number, ne
   return (before, netMinor) => upTo(before + netMinor) - upTo(before);
 }
 
+const takenOffWords = ({ number }: YearInvoice): string => `Deposits taken off on ${number}`;
+
 const wordsOf = (invoice: YearInvoice, { paymentId, back }: Receipt, netMinor: number): string => {
-  if (paymentId === null) return `Tax credited on ${invoice.number}`;
+  if (paymentId === null) return back ? `Tax credited on ${invoice.number}` : takenOffWords(invoice);
   if (back) return `Given back on ${invoice.number}`;
   return `${netMinor < 0 ? 'Taken back on' : 'Paid on'} ${invoice.number}`;
 };
@@ -229,22 +272,31 @@ function factsOf(
   invoice: YearInvoice,
   about: About,
   { beforeMinor, receipts }: ReturnType<typeof receiptsOf>,
+  elsewhere: readonly TakenOff[],
 ): CashFact[] {
   const share = shippingShare(invoice, about.shippingMinor);
   let paid = beforeMinor;
-  return receipts.map((receipt, at) => {
-    const { paymentId, on, back, netMinor, taxMinor } = receipt;
+  return receipts.flatMap((receipt, at): CashFact[] => {
+    const { paymentId, on, back, netMinor, takenOff } = receipt;
     const shippingMinor = back ? 0 : share(paid, netMinor);
     if (!back) paid += netMinor;
-    return {
+    const own: CashFact = {
       id: paymentId ?? `${invoice.id}~${String(at)}`,
-      ...{ on, back, netMinor, taxMinor, shippingMinor, taxBaseMinor: 0 },
+      ...{ on, back, netMinor, shippingMinor, taxBaseMinor: 0 },
+      taxMinor: receipt.taxMinor + sumOf(takenOff, (minor) => minor),
       kind: kindOf(invoice.kind),
       what: wordsOf(invoice, receipt, netMinor),
       who: invoice.buyer_name,
       ...{ invoiceId: invoice.id, saleId: invoice.sale_id },
-      tax: { place: about.place, label: invoice.tax_label, ratePpm: invoice.tax_rate_ppm },
+      tax: taxOf(invoice, about),
     };
+    const others = elsewhere.map(({ tax }, nth): CashFact => ({
+      ...own,
+      id: `${own.id}~${String(nth)}`,
+      ...{ netMinor: 0, shippingMinor: 0, taxMinor: 0 - (takenOff[nth] ?? 0), tax },
+      what: takenOffWords(invoice),
+    }));
+    return [own, ...others.filter(({ taxMinor }) => taxMinor !== 0)];
   });
 }
 
@@ -294,12 +346,13 @@ function openOrders(db: ReadDb, invoices: readonly YearInvoice[], { to }: Days):
 export function* gatherCash(db: ReadDb, span: Days, sold: readonly SoldFact[]): Steps<CashFacts> {
   const invoices = yearInvoices(db, span);
   yield;
-  const paid = yield* paidInvoices(db, span, invoices);
+  const about = aboutOf(db, invoices, sold);
+  yield;
+  const elsewhere = takenElsewhere(db, invoices, about);
+  const paid = yield* paidInvoices(db, span, invoices, elsewhere);
   const byId = new Map(paid.map((invoice) => [invoice.id, invoice]));
   const service = serviceOf(invoices, byId, span);
   const kept = keptDepositsByOrder(db, span.from, span.to);
-  yield;
-  const about = aboutOf(db, invoices, sold);
   yield;
   const received = new Map<string, Received>();
   const receipts: CashFact[] = [];
@@ -309,7 +362,7 @@ export function* gatherCash(db: ReadDb, span: Days, sold: readonly SoldFact[]): 
     const own = receiptsOf(money, span);
     const had = received.get(money.entity) ?? { minor: 0, before: 0 };
     had.before += own.beforeMinor;
-    for (const fact of factsOf(invoice, about(invoice), own)) {
+    for (const fact of factsOf(invoice, about(invoice), own, elsewhere.get(invoice.id) ?? [])) {
       had.minor += fact.netMinor;
       receipts.push(fact);
     }

@@ -6,6 +6,9 @@ import type { Cell } from '../lib/csv.ts';
 import { cost, day, duration, money } from '../lib/format.ts';
 import { shop } from '../lib/shop.svelte.ts';
 
+/** Said by a list that is empty because it was narrowed. */
+export const nothingFits = 'Nothing fits. Take out a word or a choice to see more.';
+
 /** As a spreadsheet reads it: without sign and commas. @param minor of the minor unit */
 const plainMoney = (minor: number): string => decimalText(minor, shop.decimals);
 

@@ -82,7 +82,9 @@ export const putOn = async (
   const input = { itemId: item.id, on: shop.today, stageCode, shares: [...shares], ...replaces };
   const opening = await act('consumables.open', input);
   if (opening === undefined) return undefined;
-  toasts.say(`New ${item.pieceWord || 'one'} ${shortName(item)} on. ${named(opening, item)}`, () => {
+  const graded = shortName(item) !== item.name;
+  const on = graded ? `New ${item.pieceWord || 'one'} ${shortName(item)} on.` : `A new ${item.name} is on.`;
+  toasts.say(`${on} ${named(opening, item)}`, () => {
     void act(
       'consumables.takeBack',
       { openingId: opening.id, reason: 'Taken back at once' },

@@ -64,7 +64,8 @@ export const usualUnit = (form: Form, isInch: boolean, isOunce: boolean): UnitCo
 export const withKind = (draft: ItemDraft, isInch: boolean, isOunce: boolean): ItemDraft => {
   const { form, word } = usual[draft.kind];
   const consumedBy = usuallyFallsBy(draft.kind);
-  return { ...draft, form, unit: usualUnit(form, isInch, isOunce), pieceWord: word, consumedBy };
+  const unit = draft.kind === 'fuel' ? (isOunce ? 'lb' : 'kg') : usualUnit(form, isInch, isOunce);
+  return { ...draft, form, unit, pieceWord: word, consumedBy };
 };
 
 export const blankItem = (kind: ItemKind, name: string, isInch: boolean, isOunce: boolean): ItemDraft =>

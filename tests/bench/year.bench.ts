@@ -101,11 +101,12 @@ const took = async (run: () => unknown): Promise<number> => {
 const large = freshFolder();
 await fillYear(large, 10 * ENTRIES);
 const largeCore = await openBooks(large);
+const oursLarge = (): unknown => largeCore.call('year.report', YEAR);
+// The first report after opening reads everything from the disk.
+await oursLarge();
+const best = async (run: () => unknown): Promise<number> => Math.min(await took(run), await took(run));
 const growths: number[] = [];
-for (let at = 0; at < 3; at += 1) {
-  const small = Math.min(await took(ours.run), await took(ours.run));
-  growths.push((await took(() => largeCore.call('year.report', YEAR))) / small);
-}
+for (let at = 0; at < 3; at += 1) growths.push((await best(oursLarge)) / (await best(ours.run)));
 const growth = growths.toSorted((a, b) => a - b)[1] ?? Number.NaN;
 process.stdout.write(`ten times the entries: ${growth.toFixed(1)} times the time (allowed ${MOST_GROWTH})\n`);
 if (growth > MOST_GROWTH) process.exitCode = 1;

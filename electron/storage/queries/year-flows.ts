@@ -203,8 +203,9 @@ export const chargeFees = (db: ReadDb, { from, to }: Days) =>
   db.all(
     db.q
       .selectFrom('payments as y')
-      .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
+      // Before the invoices: of most payments no fee is left, and none is looked up then.
       .leftJoin('payments as r', 'r.id', 'y.reverses_id')
+      .innerJoin('invoices as i', 'i.id', 'y.invoice_id')
       .where('y.on_date', '>=', from)
       .where('y.on_date', '<=', to)
       .where(sql<boolean>`y.fee_minor - coalesce(r.fee_minor, 0) <> 0`)

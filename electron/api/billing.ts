@@ -103,7 +103,7 @@ export interface Ageing {
 
 export interface StatementRow {
   readonly on: string;
-  readonly what: 'invoice' | 'credit' | 'payment' | 'refund' | 'reversal';
+  readonly what: 'invoice' | 'credit' | 'payment' | 'refund' | 'reversal' | 'moved';
   readonly invoiceId: string;
   readonly number: string;
   readonly detail: string;

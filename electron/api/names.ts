@@ -96,6 +96,7 @@ const names = [
   'selling.invoicePdf',
   'selling.pay',
   'selling.reversePayment',
+  'selling.setOff',
   'selling.credit',
   'papers.settings',
   'papers.save',

@@ -60,7 +60,16 @@ export interface InvoiceRow {
   readonly paidMinor: number;
   /** Total less prepaid, credited and paid; below zero is money to give back. */
   readonly openMinor: number;
-  readonly state: 'open' | 'partPaid' | 'paid' | 'overpaid' | 'credited' | 'partCredited' | 'credit';
+  readonly state:
+    | 'open'
+    | 'partPaid'
+    | 'paid'
+    | 'overpaid'
+    | 'credited'
+    | 'creditedOver'
+    | 'creditedOpen'
+    | 'partCredited'
+    | 'credit';
   readonly overdue: boolean;
   /** What stands in its lines, one below the other: a list is narrowed by it. */
   readonly about: string;
@@ -91,6 +100,14 @@ export interface Payment {
   readonly reversedById: string | null;
 }
 
+/** Another invoice of the same order whose open sum stands against this one's. */
+export interface SetOff {
+  readonly invoiceId: string;
+  readonly number: string;
+  /** What of the two can be booked against each other; above zero. */
+  readonly minor: number;
+}
+
 export interface InvoiceDetail extends InvoiceRow {
   readonly saleId: string | null;
   readonly orderId: string | null;
@@ -119,6 +136,7 @@ export interface InvoiceDetail extends InvoiceRow {
   readonly creditsNumber: string | null;
   readonly creditedById: string | null;
   readonly creditedByNumber: string | null;
+  readonly setOff: SetOff | null;
   readonly sha256: string;
 }
 
@@ -215,6 +233,8 @@ export const sellingEndpoints = {
     }),
   )<Payment>(),
   'selling.reversePayment': command(z.strictObject({ paymentId: f.id, reason: f.requiredText }))<Payment>(),
+  /** Books two invoices of one order against each other, today; taking either entry back takes back both. */
+  'selling.setOff': command(z.strictObject({ invoiceId: f.id }))<SetOff>(),
   /**
    * Takes back an invoice, or a part of it, by a credit of its own number. When the whole of a sale's invoice is taken
    * back, the knife may come back to the shelf.

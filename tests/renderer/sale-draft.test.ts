@@ -80,15 +80,17 @@ describe('a sale while it is being written', () => {
 
 describe('the standing of an invoice in words', () => {
   it('says overdue first, and that a part was paid', () => {
-    const words = (['open', 'partPaid', 'paid', 'overpaid', 'credited', 'credit'] as const).map(
-      (state) => standingOf({ state, overdue: false }).text,
-    );
+    const words = (
+      ['open', 'partPaid', 'paid', 'overpaid', 'credited', 'creditedOver', 'creditedOpen', 'credit'] as const
+    ).map((state) => standingOf({ state, overdue: false }).text);
     expect(words).toEqual([
       'To be paid',
       'Paid in part',
       'Paid',
       'Paid too much',
       'Taken back',
+      'Taken back, refund due',
+      'Taken back, buyer owes',
       'Credit note',
     ]);
     expect((['open', 'partPaid'] as const).map((state) => standingOf({ state, overdue: true }).text)).toEqual(

@@ -82,7 +82,7 @@ describe('credits in part and refunds', () => {
       message: 'Only 122.53 of this invoice is left to take back. Credit that much or less.',
     });
     await credit(id);
-    expect(await stands(id)).toEqual([17_253, 17_253, 12_253, -12_253, 'credited']);
+    expect(await stands(id)).toEqual([17_253, 17_253, 12_253, -12_253, 'creditedOver']);
     expect((await shop.call('selling.sales', {})).rows[0]?.takenBack).toBe(true);
     await refund(id, 12_253);
     expect(await stands(id)).toEqual([17_253, 17_253, 0, 0, 'credited']);

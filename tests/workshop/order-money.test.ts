@@ -46,6 +46,8 @@ async function agreed(
 }
 
 const invoice = (id: string): Promise<InvoiceDetail> => shop.call('selling.invoice', { id });
+const receivedIn2025 = async (): Promise<number | null> =>
+  (await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' })).cash.total.value;
 const home = (): string | null => shop.places[0]?.id ?? null;
 
 describe('a deposit', () => {
@@ -223,6 +225,53 @@ describe('a deposit', () => {
     await shop.call('selling.pay', pay);
     expect((await invoice(deposit)).openMinor).toBe(0);
     expect((await shop.fault('selling.pay', pay)).kind).toBe('refused');
+  });
+
+  it('that bounced is set off against the final invoice taken back with it, and both come back together', async () => {
+    const { id, deposit } = await agreed(null);
+    await shop.call('orders.link', { id, buildId: await plainKnife(shop), on: '2024-09-20' });
+    const final = (await shop.call('orders.deliver', { id, on: '2024-09-21', paidBy: 'card' })).invoiceId;
+    const paid = (await invoice(deposit)).payments[0]?.id ?? '';
+    await shop.call('selling.reversePayment', { paymentId: paid, reason: 'the bank took it back' });
+    const credit = { invoiceId: final, on: '2025-06-01', reason: 'not as agreed', knifeComesBack: true };
+    await shop.call('selling.credit', credit);
+    // 400.00, of which 300.00 were paid: they go back. The 100.00 neither came in nor go back.
+    const back = { invoiceId: final, on: '2025-06-02', method: 'card', reason: 'credited' };
+    await shop.call('billing.refund', { ...back, amountMinor: 30_000 });
+    const stand = async (): Promise<unknown[]> =>
+      (await Promise.all([deposit, final].map(invoice))).map((one) => [
+        one.state,
+        one.openMinor,
+        one.setOff?.minor ?? 0,
+      ]);
+    expect(await stand()).toEqual([
+      ['open', 10_000, 10_000],
+      ['creditedOver', -10_000, 10_000],
+    ]);
+    const received = await receivedIn2025();
+    expect(await shop.call('selling.setOff', { invoiceId: final })).toMatchObject({ invoiceId: deposit });
+    expect(await stand()).toEqual([
+      ['paid', 0, 0],
+      ['credited', 0, 0],
+    ]);
+    expect((await shop.fault('selling.setOff', { invoiceId: deposit })).kind).toBe('refused');
+    const told = { buyerId: shop.buyerId, from: '2025-06-30', to: '2025-06-30' };
+    const { rows, openingMinor, closingMinor } = await shop.call('billing.statement', told);
+    expect(rows.filter((row) => row.what === 'moved').map((row) => row.amountMinor)).toEqual([
+      10_000, -10_000,
+    ]);
+    expect([openingMinor, closingMinor]).toEqual([-10_000, 0]);
+    expect(await receivedIn2025()).toBe(received);
+    const half = (await invoice(deposit)).payments.at(-1);
+    expect(half).toMatchObject({ on: '2025-06-30', amountMinor: 10_000, method: 'set off' });
+    await shop.call('selling.reversePayment', {
+      paymentId: half?.id ?? '',
+      reason: 'the bank paid after all',
+    });
+    expect(await stand()).toEqual([
+      ['open', 10_000, 10_000],
+      ['creditedOver', -10_000, 10_000],
+    ]);
   });
 
   it('kept and taxed anew moves for good', async () => {

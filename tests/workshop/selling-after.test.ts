@@ -107,7 +107,7 @@ describe('taking a sale back', () => {
       facts: expect.arrayContaining([{ label: 'Takes back invoice', text: '2024-0001' }]) as unknown,
     });
     expect(await shop.call('selling.invoice', { id: invoiceId })).toMatchObject({
-      state: 'credited',
+      state: 'creditedOver',
       openMinor: -17_253,
       creditedByNumber: '2024-0002',
     });

@@ -148,6 +148,8 @@ async function settle(till: Till): Promise<void> {
   const on = till.clock.today();
   const { rows } = await till.call('selling.invoices', { limit: 500 });
   for (const row of rows.filter(({ kind }) => kind !== 'credit')) {
+    const { setOff } = await till.call('selling.invoice', { id: row.id });
+    if (setOff !== null) await till.call('selling.setOff', { invoiceId: row.id });
     const open = await openOn(till, row.id);
     const money = { invoiceId: row.id, on, method: 'cash' };
     if (open > 0) await till.call('selling.pay', { ...money, amountMinor: open });

@@ -27,7 +27,19 @@ export interface Step {
 const deeds = [
   ...['offer', 'offer', 'agree', 'agree', 'agree', 'further', 'link', 'link', 'unlink', 'deliver', 'deliver'],
   ...['cancel', 'cancel', 'change', 'stepBack', 'sell', 'sell', 'issue', 'draft', 'service', 'actuals'],
-  ...['pay', 'pay', 'pay', 'reverse', 'reverse', 'credit', 'credit', 'refund', 'refund', 'takeBack'],
+  ...[
+    'pay',
+    'pay',
+    'pay',
+    'reverse',
+    'reverse',
+    'credit',
+    'credit',
+    'refund',
+    'refund',
+    'setOff',
+    'takeBack',
+  ],
   ...['keep', 'bench', 'pattern', 'place', 'close', 'reopen'],
 ] as const;
 
@@ -376,13 +388,22 @@ async function reverse({ till, step, send }: Scene): Promise<Reply> {
   return send('selling.reversePayment', { paymentId, reason: 'the bank took it back' });
 }
 
+/** Two invoices of an order against each other, where any stand so. */
+async function setOff({ till, step, send }: Scene): Promise<Reply> {
+  const found: string[] = [];
+  for (const id of invoices(till))
+    if ((await till.call('selling.invoice', { id })).setOff !== null) found.push(id);
+  const wanted = found.length > 0 ? found : invoices(till);
+  return send('selling.setOff', { invoiceId: pick(wanted, step.at) ?? 'none' });
+}
+
 async function reopen({ till, send }: Scene): Promise<Reply> {
   const [seal] = (await till.call('seals.list', {})).seals;
   return send('seals.reopen', { id: seal?.id ?? 'none', reason: 'a receipt turned up' });
 }
 
 const doings: Readonly<Record<string, (scene: Scene) => Promise<Reply>>> = {
-  ...{ offer, agree, cancel, change, sell, draft, service, credit, takeBack, close, reverse, reopen },
+  ...{ offer, agree, cancel, change, sell, draft, service, credit, takeBack, close, reverse, reopen, setOff },
   ...{ further: order, deliver: order, stepBack: order, pay: money, refund: money },
   ...{ link: knife, unlink: knife, keep: knife, bench: knife, issue: sale, actuals: sale },
   ...{ pattern, place: pattern },

@@ -100,6 +100,20 @@ export const finalOf = (db: ReadDb, orderId: string) =>
       .where('i.kind', '=', 'balance'),
   );
 
+/** Ids of an order's invoices, credits left out, in the order they were issued. */
+export const invoicesOfOrder = (db: ReadDb, orderId: string): readonly string[] =>
+  db
+    .all(
+      db.q
+        .selectFrom('invoices')
+        .select('id')
+        .where('order_id', '=', orderId)
+        .where('kind', '<>', 'credit')
+        .orderBy('issued_on')
+        .orderBy('series_no'),
+    )
+    .map((row) => row.id);
+
 /** Where a series of numbers stands: its highest counter and its latest day. */
 export const seriesHead = (db: ReadDb, series: string) =>
   db.one(

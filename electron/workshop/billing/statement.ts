@@ -6,11 +6,24 @@ import { sumOf } from '../../domain/integers.ts';
 import { accountOf, type AccountRecord } from '../../storage/queries/billing.ts';
 import type { QueryContext } from '../context.ts';
 import { needBuyer } from '../selling/buyers.ts';
+import { MOVED } from '../selling/payments.ts';
+import { SET_OFF } from '../selling/set-off.ts';
+
+/** Booked from one invoice to another; nobody paid. */
+const goesOver = ({ method, reason, reverses_id: reverses }: AccountRecord): boolean =>
+  (method === MOVED || method === SET_OFF) && reason !== '' && reverses === null;
+
+/** Of what goes over, the number of the other invoice alone: a statement is read in its reader's language. */
+const detailOf = (record: AccountRecord): string =>
+  goesOver(record)
+    ? record.reason.replace(/^(?:counted on|from|against) /u, '')
+    : [record.method, record.reason].filter((part) => part !== '').join(', ');
 
 function whatOf(record: AccountRecord): StatementRow['what'] {
   if (record.kind === 'credit') return 'credit';
   if (record.kind !== 'payment') return 'invoice';
   if (record.reverses_id !== null) return 'reversal';
+  if (goesOver(record)) return 'moved';
   return record.amount > 0 ? 'refund' : 'payment';
 }
 
@@ -34,7 +47,7 @@ export function statementOf(ctx: Pick<QueryContext, 'db'>, input: Parsed<'billin
         what: whatOf(record),
         invoiceId: record.invoice_id,
         number: record.number,
-        detail: [record.method, record.reason].filter((part) => part !== '').join(', '),
+        detail: detailOf(record),
         amountMinor: record.amount,
         balanceMinor,
       };

@@ -14,6 +14,7 @@ import { keepPaper, type PlannedPaper, prepareIssue } from './issue.ts';
 import { bookPayment, reversePayment } from './payments.ts';
 import { planDraft } from './plan.ts';
 import { saleFigures } from './sale.ts';
+import { setOff, setOffOf } from './set-off.ts';
 import { needSale, saleRows } from './sale-rows.ts';
 import { admit, bookActuals, type PreparedSale, prepareSale, takePackaging, writeSale } from './sell.ts';
 
@@ -60,13 +61,17 @@ export const sellingHandlers: Pick<Handlers, keyof typeof sellingEndpoints> = {
     );
     return { rows, total: totalOf(rows, input, () => countInvoices(ctx.db, filter)) };
   },
-  'selling.invoice': (ctx, input) => invoiceDetail(ctx.db, input.id, ctx.clock.today()),
+  'selling.invoice': (ctx, input) => ({
+    ...invoiceDetail(ctx.db, input.id, ctx.clock.today()),
+    setOff: setOffOf(ctx.db, needInvoice(ctx.db, input.id)),
+  }),
   'selling.invoicePdf': (ctx, input) => {
     const record = needInvoice(ctx.db, input.id);
     return pdfOut(record.number, ctx.files.get(record.document_path, record.document_sha256));
   },
   'selling.pay': { run: (ctx, input) => bookPayment(ctx, input) },
   'selling.reversePayment': { run: (ctx, input) => reversePayment(ctx, input) },
+  'selling.setOff': { run: (ctx, input) => setOff(ctx, input) },
   'selling.credit': {
     prepare: (ctx, input) => prepareCreditOf(ctx, input),
     run: (ctx, input, prepared: PlannedPaper) => credit(ctx, input, prepared),

@@ -37,7 +37,8 @@ export const openOf = (record: Asking): number =>
 
 function stateOf(record: InvoiceListRecord, openMinor: number): State {
   if (record.kind === 'credit') return 'credit';
-  if (isTakenBack(record)) return 'credited';
+  if (isTakenBack(record))
+    return openMinor < 0 ? 'creditedOver' : openMinor > 0 ? 'creditedOpen' : 'credited';
   if (openMinor < 0) return 'overpaid';
   if (openMinor === 0) return record.credited_minor > 0 ? 'partCredited' : 'paid';
   return record.paid_minor > 0 ? 'partPaid' : 'open';
@@ -109,7 +110,7 @@ export function needInvoice(db: ReadDb, id: string): InvoiceRecord {
 }
 
 /** One invoice with its lines and payments. */
-export function invoiceDetail(db: ReadDb, id: string, today: string): InvoiceDetail {
+export function invoiceDetail(db: ReadDb, id: string, today: string): Omit<InvoiceDetail, 'setOff'> {
   const record = needInvoice(db, id);
   const tax = {
     label: record.tax_label,

@@ -17,6 +17,7 @@ import type { CommandContext } from '../context.ts';
 import { feeByRule } from '../costs/fee-words.ts';
 import { isTakenBack, needInvoice, openOf, toPayment } from './invoice-rows.ts';
 import { notInFuture } from './sale.ts';
+import { isSetOff, otherHalf } from './set-off.ts';
 
 function needPayment(db: ReadDb, id: string): PaymentRecord {
   const record = paymentRecord(db, id);
@@ -171,7 +172,28 @@ export function bookRefund(ctx: CommandContext, back: Refunded): Payment {
   return toPayment(needPayment(ctx.db, id));
 }
 
-/** Takes a payment or a refund back by a row of the opposite amount, today. Only once, and never a reversal itself. */
+/** A row of the opposite amount, today. @returns its id */
+function takeBack(ctx: CommandContext, before: PaymentRecord, reason: string): string {
+  const id = ctx.newId();
+  insertPayment(ctx.db, {
+    id,
+    invoice_id: before.invoice_id,
+    on_date: ctx.clock.today(),
+    amount_minor: -before.amount_minor,
+    method: before.method,
+    reference: before.reference,
+    reason,
+    reverses_id: before.id,
+    fee_minor: 0,
+    channel_id: null,
+  });
+  return id;
+}
+
+/**
+ * Takes a payment or a refund back by a row of the opposite amount, today. Only once, and never a reversal itself. Where
+ * two invoices were set off against each other, both halves go back.
+ */
 export function reversePayment(ctx: CommandContext, input: Parsed<'selling.reversePayment'>): Payment {
   const before = needPayment(ctx.db, input.paymentId);
   if (before.reverses_id !== null)
@@ -182,18 +204,7 @@ export function reversePayment(ctx: CommandContext, input: Parsed<'selling.rever
       'This is no payment: money moved between two invoices when an order was cancelled. It stays, so that both agree.',
       'paymentId',
     );
-  const id = ctx.newId();
-  insertPayment(ctx.db, {
-    id,
-    invoice_id: before.invoice_id,
-    on_date: ctx.clock.today(),
-    amount_minor: -before.amount_minor,
-    method: before.method,
-    reference: before.reference,
-    reason: input.reason,
-    reverses_id: before.id,
-    fee_minor: 0,
-    channel_id: null,
-  });
-  return toPayment(needPayment(ctx.db, id));
+  const half = isSetOff(before) ? otherHalf(ctx.db, before) : undefined;
+  if (half !== undefined) takeBack(ctx, half, input.reason);
+  return toPayment(needPayment(ctx.db, takeBack(ctx, before, input.reason)));
 }

@@ -88,6 +88,7 @@ export const commandWords: Readonly<Record<CommandName, string>> = {
   'selling.issue': 'Issued an invoice',
   'selling.pay': 'Booked a payment',
   'selling.reversePayment': 'Took back a payment',
+  'selling.setOff': 'Set two invoices off against each other',
   'papers.save': 'Changed how papers look',
   'papers.setLogo': 'Put a logo on papers',
   'papers.removeLogo': 'Took the logo off papers',

@@ -18,6 +18,7 @@ import {
 import type { Days } from '../../storage/queries/year-knives.ts';
 import { netOf } from '../costs/net.ts';
 import { MOVED } from '../selling/payments.ts';
+import { SET_OFF } from '../selling/set-off.ts';
 import type { SoldFact } from './gather-sales.ts';
 import { monthsIn } from './months.ts';
 import type { Steps } from '../../domain/steps.ts';
@@ -101,14 +102,15 @@ function* paidInvoices(
       ? { takenOff: elsewhere.get(invoice.id)?.map(({ minor }) => minor) ?? [] }
       : {}),
     issuedOn:
-      invoice.prepaid_tax_minor !== 0 && invoice.total_minor === invoice.prepaid_minor
+      invoice.prepaid_minor !== 0 && invoice.total_minor === invoice.prepaid_minor
         ? invoice.issued_on
         : undefined,
     paidBeforeMinor: before.get(invoice.id) ?? 0,
     payments: (payments.get(invoice.id) ?? []).map((row) => ({
       ...{ id: row.id, on: row.on_date, minor: row.amount_minor },
       // Money moved from one invoice to another went to nobody.
-      back: row.amount_minor < 0 && row.reverses_id === null && row.method !== MOVED,
+      back:
+        row.amount_minor < 0 && row.reverses_id === null && row.method !== MOVED && row.method !== SET_OFF,
     })),
     credits: (credits.get(invoice.id) ?? []).map((row) => ({
       on: row.issued_on,

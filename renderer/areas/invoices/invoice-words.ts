@@ -7,6 +7,8 @@ const words: Readonly<Record<InvoiceRow['state'], string>> = {
   paid: 'Paid',
   overpaid: 'Paid too much',
   credited: 'Taken back',
+  creditedOver: 'Taken back, refund due',
+  creditedOpen: 'Taken back, buyer owes',
   partCredited: 'Part taken back',
   credit: 'Credit note',
 };
@@ -22,6 +24,8 @@ const tones: Readonly<Record<InvoiceRow['state'], Standing['tone']>> = {
   paid: 'plain',
   overpaid: 'loss',
   credited: 'faint',
+  creditedOver: 'loss',
+  creditedOpen: 'firm',
   partCredited: 'plain',
   credit: 'faint',
 };
@@ -31,6 +35,10 @@ export const standingOf = (invoice: Pick<InvoiceRow, 'state' | 'overdue'>): Stan
   invoice.overdue
     ? { text: invoice.state === 'partPaid' ? 'Overdue, paid in part' : 'Overdue', tone: 'loss' }
     : { text: words[invoice.state], tone: tones[invoice.state] };
+
+/** Whether credits took back the whole of it, whatever money is still to move. */
+export const isTakenBack = ({ state }: Pick<InvoiceRow, 'state'>): boolean =>
+  state === 'credited' || state === 'creditedOver' || state === 'creditedOpen';
 
 const papers: Readonly<Record<InvoiceRow['kind'], string>> = {
   sale: 'Invoice',
@@ -60,7 +68,7 @@ const shown: Readonly<Record<InvoiceShow, (row: InvoiceRow) => boolean>> = {
   all: () => true,
   open: (row) => row.openMinor > 0,
   overdue: (row) => row.overdue,
-  paid: (row) => row.kind !== 'credit' && row.state !== 'credited' && row.openMinor <= 0,
+  paid: (row) => row.kind !== 'credit' && !isTakenBack(row) && row.openMinor <= 0,
 };
 
 /** Whether an invoice is among those shown; the same as the books sort them. */

@@ -37,6 +37,7 @@ export const statement: PaperWords['statement'] = {
     payment: (number) => `Zahlung auf ${number}`,
     refund: (number) => `Rückzahlung auf ${number}`,
     reversal: (number) => `Buchung auf ${number} zurückgenommen`,
+    moved: (number) => `Verrechnung auf ${number}`,
   },
   ask: 'Bitte melden Sie sich, wenn Ihre Bücher etwas anderes sagen.',
 };

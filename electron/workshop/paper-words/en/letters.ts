@@ -35,6 +35,7 @@ export const statement = {
     payment: (number: string): string => `Payment on ${number}`,
     refund: (number: string): string => `Refund on ${number}`,
     reversal: (number: string): string => `Entry on ${number} taken back`,
+    moved: (number: string): string => `Set off on ${number}`,
   },
   ask: 'Please tell us if your own books say otherwise.',
 };

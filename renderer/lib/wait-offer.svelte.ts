@@ -3,7 +3,7 @@ import type { SessionRow } from '../../electron/api/hours.ts';
 import { usualAfter } from '../../electron/domain/waits.ts';
 import type { UsualWait } from '../../electron/domain/waits.ts';
 import { stoppedText } from './format.ts';
-import { toasts } from './toasts.svelte.ts';
+import { sayBooked } from './stage-done.ts';
 
 export interface WaitOffer {
   readonly stageCode: string;
@@ -34,6 +34,6 @@ export const offers = new Offers();
 
 /** Says what a stopped clock has booked, and offers the wait that usually follows. */
 export const sayStopped = (booked: SessionRow | null): void => {
-  toasts.say(stoppedText(booked));
+  void sayBooked(stoppedText(booked), booked);
   offers.after(booked);
 };

@@ -129,6 +129,9 @@ export const exported = <Row>(column: Column<Row>, row: Row): Cell => {
     : value;
 };
 
+/** What a cell of one line says when it is pointed at: nothing where all of it is seen anyway. */
+export const inFull = (text: string): string | undefined => (text.length > seenWhole ? text : undefined);
+
 /** One cell as it is drawn. */
 export interface DrawnCell<Row> {
   readonly text: string;
@@ -137,8 +140,15 @@ export interface DrawnCell<Row> {
   readonly cell: Snippet<[Row]> | undefined;
 }
 
+/** So many letters stand in the narrowest cell. */
+const seenWhole = 24;
 /** Dates, tags and names up to this length stay on one line. */
 const shortText = 16;
+/** A word longer than any a maker would leave whole: it may break, so that it does not push the other columns away. */
+const endlessWord = /\S{25}/;
+
+const fit = (text: string): string =>
+  text.length <= shortText ? 'short' : endlessWord.test(text) ? 'endless' : '';
 
 /** Names of the styles of a column's cells. */
 export const columnCss = <Row>(column: Column<Row>): string =>
@@ -150,7 +160,6 @@ export const drawer = <Row>(columns: readonly Column<Row>[]): ((row: Row) => rea
   return (row) =>
     columns.map((column, at) => {
       const text = shown(column, row);
-      const css = styles[at] ?? '';
-      return { text, css: text.length <= shortText ? `${css} short` : css, cell: column.cell };
+      return { text, css: `${styles[at] ?? ''} ${fit(text)}`, cell: column.cell };
     });
 };

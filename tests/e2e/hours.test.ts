@@ -86,6 +86,9 @@ describe.runIf(chromiumPath !== undefined)('hours', () => {
     house.ahead(31_000);
     await clock(page).getByRole('button', { name: 'Stop and book' }).click();
     await page.getByText('Stopped. 1 min booked.').waitFor();
+    // What was worked on is ticked off on the spot, for all knives that were on the clock.
+    await page.getByRole('button', { name: 'Handle prepare and glue is done' }).click();
+    await page.getByText('Handle prepare and glue is done on W01, W02, W03.').waitFor();
     await page
       .getByRole('region', { name: 'What usually follows' })
       .getByRole('button', { name: /16 h/ })

@@ -84,6 +84,8 @@ export class Form {
     const unread = this.#unread();
     const [first] = unread;
     if (first === undefined) return false;
+    // What was said of the whole form was said of something else that stood there.
+    this.fault = undefined;
     for (const input of unread) {
       const name = input.closest<HTMLElement>('[data-field]')?.dataset['field'] ?? '';
       if (input.validity.badInput && name !== '')

@@ -8,6 +8,9 @@ import { startHouse } from './support/house.ts';
 import { readyShop } from './support/ready.ts';
 import { goTo, openTab } from './support/watch.ts';
 
+const dayMs = 86_400_000;
+const daysAgo = (days: number): string => new Date(Date.now() - days * dayMs).toISOString().slice(0, 10);
+
 // Needs a Chromium (KNIFEWRIGHT_CHROMIUM or /usr/bin/chromium); without one these count as skipped.
 describe.runIf(chromiumPath !== undefined)('quotes', () => {
   let browser: Browser;
@@ -29,6 +32,16 @@ describe.runIf(chromiumPath !== undefined)('quotes', () => {
         wish: 'A slim one',
         on: '2024-07-06',
       });
+      rig.clock.set(daysAgo(0));
+      const { ids } = await rig.call('builds.plan', {
+        ...{ modelId: first?.id ?? '', count: 5, on: daysAgo(90) },
+      });
+      const done = ids.slice(0, 2);
+      const shares = done.map((buildId) => ({ buildId }));
+      await rig.call('hours.book', {
+        ...{ on: daysAgo(85), minutes: 30, stageCode: 'CUT', workKind: null, shares },
+      });
+      for (const id of done) await rig.call('builds.finish', { id, on: daysAgo(20) });
     });
     await using house = await startHouse({ folder });
     await using tab = await openTab(browser, house.address);
@@ -41,6 +54,14 @@ describe.runIf(chromiumPath !== undefined)('quotes', () => {
     await hands.see('For the wish O-0001 of Petra Gorsewick.');
     await hands.see('Four views of the price');
     expect(await page.getByLabel('Nearest model').locator('option:checked').textContent()).toBe(model);
+    // A guess of three points; Malcolm et al. (1959): mean (3 + 4 · 4 + 9.5) / 6 h, spread (9.5 - 3) / 6 h.
+    await page.getByText('What to compare with, and what I know better').click();
+    await hands.write('Hours as I know them', '4');
+    await hands.write('At best', '5');
+    await hands.write('At worst', '9.5');
+    await hands.see('At best it takes no longer than most likely.');
+    await hands.write('At best', '3');
+    await hands.see('Mean of the guess: 4 h 45 min, give or take 1 h 5 min.');
     await hands.press('Take this price: Floor at your rate');
     await hands.see('At the price named');
     await hands.press('Keep the quote');
@@ -59,6 +80,11 @@ describe.runIf(chromiumPath !== undefined)('quotes', () => {
       .getByRole('row', { name: /Q-0001/ })
       .getByText('Became an offer')
       .waitFor();
+    // Little's law (1961), W = L / λ: three are open, two were done in ten weeks, so 3 / 0.2 = 15 weeks.
+    await goTo(page, 'orders/promises');
+    await hands.see(
+      /3 open, 2 finished in the last ten whole weeks, that is 0.2 a week: the last one waits about 15 weeks\./,
+    );
     expect([tab.abroad, tab.errors]).toEqual([[], []]);
   });
 });

@@ -5,7 +5,9 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { addDays } from '../../electron/domain/calendar.ts';
 import { sumOf } from '../../electron/domain/integers.ts';
 import { wholeBooks } from './rig.ts';
-import { openOn, openTill, perform, step, type Step, type Stocked, stockTill, type Till } from './till.ts';
+import { openOn, openTill, perform, step, stockTill } from './till.ts';
+import { checkLook } from './till-look.ts';
+import type { Step, Stocked, Till } from './till-scene.ts';
 import {
   cash,
   earned,
@@ -185,6 +187,7 @@ async function live(till: Till, steps: readonly Step[]): Promise<void> {
       const raw = rawRows(till);
       await checkNow(till, raw);
       checkThings(raw);
+      await checkLook(till);
     }
     if (!done || (one.do !== 'close' && one.do !== 'reopen')) continue;
     const seal = (await till.call('seals.list', {})).seals.find((row) => row.reopened === null);

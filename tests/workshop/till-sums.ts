@@ -1,5 +1,5 @@
 /** What the money of orders, sales and invoices must come to: own sums over the raw rows, asked of nothing the house reckons. */
-import type { Till } from './till.ts';
+import type { Till } from './till-scene.ts';
 
 const sum = (numbers: readonly number[]): number => numbers.reduce((so, one) => so + one, 0);
 

@@ -1,46 +1,36 @@
 /** Orders, sales and invoices in any sequence: a stocked workshop that is made once and opened anew for each sequence. */
 import fs from 'node:fs';
 import fc from 'fast-check';
-import type { CoreEndpointName, Input } from '../../electron/api/contract.ts';
+import type { Input } from '../../electron/api/contract.ts';
 import type { Reply } from '../../electron/api/errors.ts';
 import { addDays } from '../../electron/domain/calendar.ts';
 import { quickFolder } from '../folders.ts';
-import { openRig, type Rig } from './rig.ts';
+import { openRig } from './rig.ts';
 import { idOf, openShop, PIECE, plainKnife, type Shop } from './shop.ts';
+import { lookDoings, stockSupporters } from './till-look.ts';
+import { nothing, pick, priceOf, type Scene, type Step, type Stocked, type Till } from './till-scene.ts';
 
 const START = '2024-11-04';
 const KNIVES = 6;
 
-/** One thing a person may do; numbers are taken modulo what there is. */
-export interface Step {
-  readonly do: (typeof deeds)[number];
-  readonly at: number;
-  /** Thousandths of what there is, a little more than all of it too. */
-  readonly part: number;
-  /** Days that pass before it, and days it is dated back. */
-  readonly days: number;
-  readonly back: number;
-  readonly yes: boolean;
-  readonly how: number;
-}
-
 const deeds = [
   ...['offer', 'offer', 'agree', 'agree', 'agree', 'further', 'link', 'link', 'unlink', 'deliver', 'deliver'],
   ...['cancel', 'cancel', 'change', 'stepBack', 'sell', 'sell', 'issue', 'draft', 'service', 'actuals'],
+  ...['pay', 'pay', 'pay', 'reverse', 'reverse', 'credit', 'credit', 'refund', 'refund', 'takeBack'],
+  ...['setOff', 'keep', 'bench', 'pattern', 'place', 'close', 'reopen'],
   ...[
-    'pay',
-    'pay',
-    'pay',
-    'reverse',
-    'reverse',
-    'credit',
-    'credit',
-    'refund',
-    'refund',
-    'setOff',
-    'takeBack',
+    'release',
+    'release',
+    'endRelease',
+    'hold',
+    'hold',
+    'free',
+    'sellHeld',
+    'hat',
+    'hat',
+    'bringIn',
+    'bringIn',
   ],
-  ...['keep', 'bench', 'pattern', 'place', 'close', 'reopen'],
 ] as const;
 
 export const step: fc.Arbitrary<Step> = fc.record({
@@ -52,16 +42,6 @@ export const step: fc.Arbitrary<Step> = fc.record({
   yes: fc.boolean(),
   how: fc.nat({ max: 11 }),
 });
-
-/** What a till is opened from: books of a stocked workshop with finished knives and rules, in a folder of their own. */
-export interface Stocked {
-  readonly folder: string;
-  readonly buyers: readonly string[];
-  readonly places: readonly (string | null)[];
-  readonly channels: readonly string[];
-  readonly policies: readonly string[];
-  readonly modelId: string;
-}
 
 async function stockPlaces(shop: Shop): Promise<string[]> {
   const common = { label: 'VAT', onShipping: true } as const;
@@ -110,6 +90,7 @@ export async function stockTill(): Promise<Stocked> {
     await shop.call('stock.draw', { ...walnut, on: '2024-07-06' });
   }
   const other = await shop.call('selling.saveBuyer', { name: 'Hesper Quill', address: '2 Reed Row' });
+  await stockSupporters(shop, shop.buyerId);
   const stocked = {
     folder: shop.folder,
     buyers: [shop.buyerId, other.id],
@@ -122,10 +103,6 @@ export async function stockTill(): Promise<Stocked> {
   return stocked;
 }
 
-export interface Till extends Rig {
-  readonly stocked: Stocked;
-}
-
 /** Opens a copy of the books, as they were stocked. */
 export async function openTill(stocked: Stocked): Promise<Till> {
   const folder = quickFolder('knifewright-till-');
@@ -135,18 +112,7 @@ export async function openTill(stocked: Stocked): Promise<Till> {
   return { ...rig, stocked };
 }
 
-const pick = <T>(list: readonly T[], at: number): T | undefined => list[at % Math.max(1, list.length)];
 const shareOf = (part: number, whole: number): number => Math.max(1, Math.floor((whole * part) / 1000));
-
-interface Scene {
-  readonly till: Till;
-  readonly step: Step;
-  /** The day it is dated on. */
-  readonly on: string;
-  readonly send: (name: CoreEndpointName, input: unknown) => Promise<Reply>;
-}
-
-const nothing: Reply = { ok: false, fault: { kind: 'missing', message: 'There is nothing to do it to.' } };
 
 const orders = (till: Till, ...states: readonly string[]) =>
   till.db.all(till.db.q.selectFrom('orders').selectAll().where('state', 'in', states).orderBy('number'));
@@ -155,11 +121,6 @@ const invoices = (till: Till) =>
     .all(till.db.q.selectFrom('invoices').select(['id', 'kind']).orderBy('id'))
     .filter(({ kind }) => kind !== 'credit')
     .map(({ id }) => id);
-
-const priceOf = (step: Step) => ({
-  priceMinor: 9_990 + step.part * 37,
-  shippingMinor: step.yes ? 1_213 : 0,
-});
 
 const specOf = ({ till, step }: Scene) => ({
   ...priceOf(step),
@@ -388,11 +349,27 @@ async function reverse({ till, step, send }: Scene): Promise<Reply> {
   return send('selling.reversePayment', { paymentId, reason: 'the bank took it back' });
 }
 
+/** The deposit of a delivered order comes back from the bank, and its final invoice is taken back. @returns that one */
+async function bounced({ till, step, on, send }: Scene): Promise<string> {
+  const { q } = till.db;
+  const finals = q.selectFrom('invoices').selectAll().where('kind', '=', 'balance').orderBy('id');
+  const final = pick(till.db.all(finals), step.at);
+  const deposits = q.selectFrom('invoices').select('id').where('kind', '=', 'deposit');
+  const paid = q.selectFrom('payments').select('id').where('amount_minor', '>', 0).orderBy('seq');
+  const own = paid.where('invoice_id', 'in', deposits.where('order_id', '=', final?.order_id ?? ''));
+  for (const { id } of till.db.all(own))
+    await send('selling.reversePayment', { paymentId: id, reason: 'the bank took it back' });
+  const invoiceId = final?.id ?? 'none';
+  await send('selling.credit', { invoiceId, on, reason: 'not as agreed', knifeComesBack: step.yes });
+  return invoiceId;
+}
+
 /** Two invoices of an order against each other, where any stand so. */
-async function setOff({ till, step, send }: Scene): Promise<Reply> {
+async function setOff({ till, step, on, send }: Scene): Promise<Reply> {
   const found: string[] = [];
   for (const id of invoices(till))
     if ((await till.call('selling.invoice', { id })).setOff !== null) found.push(id);
+  if (found.length === 0 && step.yes) found.push(await bounced({ till, step, on, send }));
   const wanted = found.length > 0 ? found : invoices(till);
   return send('selling.setOff', { invoiceId: pick(wanted, step.at) ?? 'none' });
 }
@@ -404,6 +381,7 @@ async function reopen({ till, send }: Scene): Promise<Reply> {
 
 const doings: Readonly<Record<string, (scene: Scene) => Promise<Reply>>> = {
   ...{ offer, agree, cancel, change, sell, draft, service, credit, takeBack, close, reverse, reopen, setOff },
+  ...lookDoings,
   ...{ further: order, deliver: order, stepBack: order, pay: money, refund: money },
   ...{ link: knife, unlink: knife, keep: knife, bench: knife, issue: sale, actuals: sale },
   ...{ pattern, place: pattern },

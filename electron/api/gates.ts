@@ -79,7 +79,8 @@ export interface Gate {
   readonly caution: string | null;
 }
 
-const value = z.int('Write a number.').min(-1e12).max(1e12);
+const tooFar = 'No gauge shows that. Check the number and its unit.';
+const value = z.int('Write a number.').min(-1e12, tooFar).max(1e12, tooFar);
 
 /** Every call of the gates. */
 export const gateEndpoints = {

@@ -136,6 +136,8 @@ describe('an order at a supplier', () => {
       lines: [{ itemId: shelf.itemIds.belt, pieces: 1, qtyEach: PIECE, priceMicro: micro(9.8) }],
     };
     expect(await rig.fault('buying.receive', receive)).toMatchObject({ field: 'on' });
+    const early = await rig.fault('buying.receive', { ...receive, on: '2024-07-02' });
+    expect([early.field, early.message]).toEqual(['on', expect.stringContaining('was ordered on')]);
     rig.clock.set('2024-07-10');
     await rig.call('buying.receive', receive);
     expect(await rig.fault('buying.receive', receive)).toMatchObject({

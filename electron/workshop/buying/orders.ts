@@ -198,6 +198,11 @@ export const receive: HandlerFor<'buying.receive'> = {
     const row = needOpen(ctx.db, input.orderId);
     const { supplier_id: supplierId } = row;
     const { on, reference, freightMicro, freightRule, lines } = input;
+    if (on < row.on_date)
+      throw invalid(
+        `${orderTag(row.number)} was ordered on ${row.on_date}, after ${on}. Write the day it came; if it was bought earlier, drop the order and enter a purchase.`,
+        'on',
+      );
     checkLines(ctx.db, lines);
     const booked = purchaseBooker(ctx)({
       supplierId,

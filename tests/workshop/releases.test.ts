@@ -294,3 +294,19 @@ test('after the preview nothing turns against those who were told, and every cha
     'not rewritten',
   );
 });
+
+test('a knife sold on a day before it was held is held for nobody any more', async () => {
+  shop.clock.set('2025-03-05T10:00:00.000Z');
+  for (const at of [0, 1]) await shop.call('releases.hold', { buildId: knife(at), buyerId: people.anna });
+  expect(await shop.call('releases.running', {})).toHaveLength(2);
+  await sell(0, people.anna, '2025-03-04');
+  await sell(1, people.bert, '2025-03-04');
+  expect(await shop.call('releases.running', {})).toEqual([]);
+  const ended = shop.db.all(
+    shop.db.q.selectFrom('claims').select(['outcome', 'ended_at']).orderBy('outcome'),
+  );
+  expect(ended).toEqual([
+    { outcome: 'freed', ended_at: '2025-03-05T10:00:00.000Z' },
+    { outcome: 'sold', ended_at: '2025-03-05T10:00:00.000Z' },
+  ]);
+});

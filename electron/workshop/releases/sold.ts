@@ -115,6 +115,25 @@ function settleClaim(
   return { at, byRule };
 }
 
+/** Ends what still runs on a knife that was sold on a day before it was held: nobody can have it any more. */
+function endMoot(ctx: CommandContext, sale: WantedSale): void {
+  const claim = unendedClaim(ctx.db, sale.buildId);
+  const now = ctx.clock.now();
+  if (claim === undefined || claim.until_at <= now) return;
+  const at = now < claim.from_at ? claim.from_at : now;
+  const own = claim.buyer_id === sale.buyerId;
+  endClaim(ctx.db, claim.id, { ended_at: at, outcome: own ? 'sold' : 'freed' });
+  if (own || claim.release_id === null) return;
+  writeLog(ctx, {
+    releaseId: claim.release_id,
+    at,
+    what: 'freed',
+    buildId: sale.buildId,
+    buyerId: claim.buyer_id,
+    detail: `Sold on ${sale.on}, before it was held.`,
+  });
+}
+
 const ruleWords: Readonly<Record<ByRule | '', string>> = {
   early: 'In the early window',
   lot: 'By the draw',
@@ -126,6 +145,7 @@ const ruleWords: Readonly<Record<ByRule | '', string>> = {
 export function noteSale(ctx: CommandContext, sale: WantedSale & { readonly saleId: string }): void {
   const release = releaseOfBuild(ctx.db, sale.buildId);
   const settled = settleClaim(ctx, sale, release);
+  endMoot(ctx, sale);
   if (release === undefined || settled === undefined) return;
   const { currency } = houseOf(ctx.db);
   markSaleReleased(ctx.db, sale.saleId, release.id);

@@ -69,6 +69,7 @@ export interface InvoiceRow {
     | 'creditedOver'
     | 'creditedOpen'
     | 'partCredited'
+    | 'partCreditedOver'
     | 'credit';
   readonly overdue: boolean;
   /** What stands in its lines, one below the other: a list is narrowed by it. */

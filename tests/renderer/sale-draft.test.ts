@@ -81,7 +81,17 @@ describe('a sale while it is being written', () => {
 describe('the standing of an invoice in words', () => {
   it('says overdue first, and that a part was paid', () => {
     const words = (
-      ['open', 'partPaid', 'paid', 'overpaid', 'credited', 'creditedOver', 'creditedOpen', 'credit'] as const
+      [
+        'open',
+        'partPaid',
+        'paid',
+        'overpaid',
+        'credited',
+        'creditedOver',
+        'creditedOpen',
+        'partCreditedOver',
+        'credit',
+      ] as const
     ).map((state) => standingOf({ state, overdue: false }).text);
     expect(words).toEqual([
       'To be paid',
@@ -91,6 +101,7 @@ describe('the standing of an invoice in words', () => {
       'Taken back',
       'Taken back, refund due',
       'Taken back, buyer owes',
+      'Part taken back, refund due',
       'Credit note',
     ]);
     expect((['open', 'partPaid'] as const).map((state) => standingOf({ state, overdue: true }).text)).toEqual(

@@ -49,7 +49,7 @@ describe('credits in part and refunds', () => {
 
   it('take back a part, then no more than what is left, with money following', async () => {
     await credit(id, 5000);
-    expect(await stands(id)).toEqual([17_253, 5000, 17_253, -5000, 'overpaid']);
+    expect(await stands(id)).toEqual([17_253, 5000, 17_253, -5000, 'partCreditedOver']);
     expect(
       await shop.fault('billing.refund', {
         invoiceId: id,

@@ -39,7 +39,7 @@ function stateOf(record: InvoiceListRecord, openMinor: number): State {
   if (record.kind === 'credit') return 'credit';
   if (isTakenBack(record))
     return openMinor < 0 ? 'creditedOver' : openMinor > 0 ? 'creditedOpen' : 'credited';
-  if (openMinor < 0) return 'overpaid';
+  if (openMinor < 0) return record.credited_minor > 0 ? 'partCreditedOver' : 'overpaid';
   if (openMinor === 0) return record.credited_minor > 0 ? 'partCredited' : 'paid';
   return record.paid_minor > 0 ? 'partPaid' : 'open';
 }

@@ -10,6 +10,7 @@ const words: Readonly<Record<InvoiceRow['state'], string>> = {
   creditedOver: 'Taken back, refund due',
   creditedOpen: 'Taken back, buyer owes',
   partCredited: 'Part taken back',
+  partCreditedOver: 'Part taken back, refund due',
   credit: 'Credit note',
 };
 
@@ -27,6 +28,7 @@ const tones: Readonly<Record<InvoiceRow['state'], Standing['tone']>> = {
   creditedOver: 'loss',
   creditedOpen: 'firm',
   partCredited: 'plain',
+  partCreditedOver: 'loss',
   credit: 'faint',
 };
 

@@ -129,9 +129,6 @@ export const exported = <Row>(column: Column<Row>, row: Row): Cell => {
     : value;
 };
 
-/** What a cell of one line says when it is pointed at: nothing where all of it is seen anyway. */
-export const inFull = (text: string): string | undefined => (text.length > seenWhole ? text : undefined);
-
 /** One cell as it is drawn. */
 export interface DrawnCell<Row> {
   readonly text: string;
@@ -140,8 +137,6 @@ export interface DrawnCell<Row> {
   readonly cell: Snippet<[Row]> | undefined;
 }
 
-/** So many letters stand in the narrowest cell. */
-const seenWhole = 24;
 /** Dates, tags and names up to this length stay on one line. */
 const shortText = 16;
 /** A word longer than any a maker would leave whole: it may break, so that it does not push the other columns away. */

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { nextWorks } from '../../renderer/areas/hours/next-works.ts';
 import { idOf, ONE, openShop, type Shop } from './shop.ts';
 import { wholeBooks } from './rig.ts';
 
@@ -273,6 +274,13 @@ describe('batches', () => {
       ['A', 'GR2', 0],
     ]);
     expect(rows[1]?.builds.map((build) => build.nextStageCode)).toEqual(['HND', 'GR2', 'GR2']);
+    // One touch each at the bench: what most wait for, then what the others are at.
+    const touches = nextWorks(undefined, undefined, rows, []);
+    expect(touches.map(({ work }) => [work.stageCode, work.buildIds])).toEqual([
+      ['GR2', b.ids],
+      ['GR2', a.ids.slice(1)],
+      ['HND', a.ids.slice(0, 1)],
+    ]);
     await shop.call('builds.start', { id: a.ids[1] ?? '', on: '2024-12-03' });
     await shop.call('builds.finish', { id: a.ids[1] ?? '', on: '2024-12-04' });
     expect((await shop.call('builds.batches', {}))[1]?.builds).toHaveLength(2);

@@ -2,6 +2,7 @@
 import type { BatchRow, BuildDetail } from '../../../electron/api/builds.ts';
 import type { BenchDay } from '../../../electron/api/desk.ts';
 import type { Clock } from '../../../electron/api/hours.ts';
+import { groupBy } from '../../../electron/domain/groups.ts';
 import type { Work } from './work.ts';
 
 export interface NextWork {
@@ -53,11 +54,19 @@ const ofClock = (clock: Clock, knife: BuildDetail | undefined): NextWork[] =>
       running: stage.code === clock.stageCode,
     }));
 
-const ofBatch = (row: BatchRow): NextWork[] => {
-  if (row.nextStageCode === null || row.nextStageName === null) return [];
-  const due = row.builds.filter((build) => build.nextStageCode === row.nextStageCode);
-  const work = { stageCode: row.nextStageCode, workKind: null, buildIds: due.map((build) => build.id) };
-  return [next(row.nextStageName, `${row.batch}: ${due.map((build) => build.serial).join(', ')}`, work)];
+/** The stages the knives of a batch wait for, that of most of them first. */
+const ofBatch = ({ batch, builds, nextStageCode }: BatchRow): NextWork[] => {
+  const due = groupBy(
+    builds.filter((build) => build.nextStageCode !== null),
+    (build) => build.nextStageCode,
+  );
+  const first = due.get(nextStageCode) ?? [];
+  return [first, ...[...due.values()].filter((group) => group !== first)].flatMap((group) => {
+    const [any] = group;
+    if (any?.nextStageName == null) return [];
+    const work = { stageCode: any.nextStageCode, workKind: null, buildIds: group.map((build) => build.id) };
+    return [next(any.nextStageName, `${batch}: ${group.map((build) => build.serial).join(', ')}`, work)];
+  });
 };
 
 const ofLate = (late: BenchDay['lately'][number]): NextWork =>

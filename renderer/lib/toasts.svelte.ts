@@ -2,7 +2,7 @@
 import type { Fault } from '../../electron/api/errors.ts';
 
 /** What can be done about a message, as its button. */
-export interface ToastWay {
+interface ToastWay {
   readonly label: string;
   readonly run: () => void;
 }

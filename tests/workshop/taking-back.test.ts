@@ -143,7 +143,7 @@ it('what is taken back goes from the day it stood on, but not where a count sinc
   const found = await count(6, '2024-12-21');
   const late = { ...take, on: '2024-12-20', qty: 5 * PIECE } as const;
   expect((await rig.fault('stock.draw', late)).message).toBe(
-    'On 2024-12-20 or a day after it the books had only 4 pairs of L-0001; what lies there now was found or came back later. Take less, or write the day of that.',
+    'On 2024-12-20 or a day after it the books had only 4 pairs of Walnut pair; what lies there now was found or came back later. Take less, or write the day of that.',
   );
   await rig.call('stock.draw', { ...take, qty: 5 * PIECE, on: '2024-12-22' });
   await count(3, '2025-01-04');

@@ -113,6 +113,7 @@ export const orderSteps = [
   'deliver',
   'giveBack',
   'payBalance',
+  'setOff',
   'none',
 ] as const;
 export type OrderStep = (typeof orderSteps)[number];

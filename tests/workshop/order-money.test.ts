@@ -221,6 +221,7 @@ describe('a deposit', () => {
     // Nobody else's money is less for it.
     const { heldMinor } = await shop.call('year.report', { from: '2025-01-01', to: '2025-12-31' });
     expect([(await invoice(deposit)).openMinor, heldMinor]).toEqual([10_000, 0]);
+    expect((await shop.call('orders.get', { id })).next).toBe('payBalance');
     const pay = { invoiceId: deposit, on: '2025-06-30', amountMinor: 10_000, method: 'cash' };
     await shop.call('selling.pay', pay);
     expect((await invoice(deposit)).openMinor).toBe(0);
@@ -248,12 +249,19 @@ describe('a deposit', () => {
       ['open', 10_000, 10_000],
       ['creditedOver', -10_000, 10_000],
     ]);
+    const order = async (): Promise<unknown[]> => {
+      const { next, money, giveBackMinor } = await shop.call('orders.get', { id });
+      return [next, money?.prepaidMinor, money?.balanceMinor, giveBackMinor];
+    };
+    // The final invoice of 400.00 took 100.00 off, whatever the bank did.
+    expect(await order()).toEqual(['setOff', 10_000, 30_000, 10_000]);
     const received = await receivedIn2025();
     expect(await shop.call('selling.setOff', { invoiceId: final })).toMatchObject({ invoiceId: deposit });
     expect(await stand()).toEqual([
       ['paid', 0, 0],
       ['credited', 0, 0],
     ]);
+    expect(await order()).toEqual(['none', 10_000, 30_000, 0]);
     expect((await shop.fault('selling.setOff', { invoiceId: deposit })).kind).toBe('refused');
     const told = { buyerId: shop.buyerId, from: '2025-06-30', to: '2025-06-30' };
     const { rows, openingMinor, closingMinor } = await shop.call('billing.statement', told);

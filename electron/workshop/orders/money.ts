@@ -98,7 +98,9 @@ export function moneyOf(
   if (totalMinor === null) return null;
   const tax = orderTax(db, order, totalMinor);
   const net = netOf({ ...tax, price_minor: totalMinor, shipping_minor: order.shipping_minor });
-  const prepaidMinor = sumOf(countedDeposits(papers), (deposit) => deposit.paidMinor);
+  // What the final invoice took off stands on it, whatever became of the deposits since.
+  const final = papers.find((paper) => paper.kind === 'balance');
+  const prepaidMinor = final?.prepaid_minor ?? sumOf(countedDeposits(papers), (deposit) => deposit.paidMinor);
   return {
     netMinor: net.priceMinor + net.shippingMinor,
     taxLabel: tax.tax_label,

@@ -13,6 +13,10 @@ function nextOfAgreed(row: OrderRow, papers: readonly OrderPaperRecord[]): Order
   return row.knife.state === 'finished' ? 'deliver' : 'make';
 }
 
+/** Whether one invoice asks for money while another is to give some back. */
+const standsAgainst = (papers: readonly OrderPaperRecord[]): boolean =>
+  papers.some((paper) => openOfPaper(paper) > 0) && papers.some((paper) => openOfPaper(paper) < 0);
+
 /** What to do next; `none` where nothing is left to do. */
 export function nextStep(row: OrderRow, papers: readonly OrderPaperRecord[]): OrderStep {
   const openMinor = sumOf(papers, openOfPaper);
@@ -23,10 +27,9 @@ export function nextStep(row: OrderRow, papers: readonly OrderPaperRecord[]): Or
       return 'agree';
     case 'agreed':
       return nextOfAgreed(row, papers);
-    case 'delivered':
-      if (openMinor > 0) return 'payBalance';
-      return openMinor < 0 ? 'giveBack' : 'none';
     default:
+      if (standsAgainst(papers)) return 'setOff';
+      if (openMinor > 0) return 'payBalance';
       return openMinor < 0 ? 'giveBack' : 'none';
   }
 }

@@ -63,7 +63,7 @@ const beginWork = async (page: Page): Promise<void> => {
   await sheet.waitFor({ state: 'hidden' });
   await goTo(page, 'bench');
   await page
-    .getByRole('button', { name: /Grind after hardening.*W43/ })
+    .getByRole('button', { name: /Grind after hardening.*W42/ })
     .first()
     .click();
   await page.getByText('Running now').waitFor();

@@ -79,7 +79,7 @@ export const toLotState = (lot: Pick<LotLeft, 'id' | 'qty_left' | 'value_left_mi
 });
 
 /** The same, for what is taken on a day gone by: no more than lay there then and on every day since. */
-export const thereSince =
+const thereSince =
   (db: ReadDb, on: string) =>
   (lot: Parameters<typeof toLotState>[0], at = 0): LotState => ({
     ...toLotState(lot, at),

@@ -274,3 +274,13 @@ export const formatExactly = (
 /** Base units of `n` whole units, e.g. `(48, 'in')`; for fixed tables and tests. */
 export const toBase = (n: number, unit: UnitCode): number =>
   toInteger(times(rational(n), unitOf(unit).factor));
+
+/** A hundredth of a piece. */
+const HUNDREDTH = 10_000;
+
+/** A quantity for a glance, in base units: parts of pieces and pairs to the hundredth, unless that is nothing. */
+export const forAGlance = (base: number, form: Form): number => {
+  if (form !== 'piece' && form !== 'pair') return base;
+  const near = Math.round(base / HUNDREDTH) * HUNDREDTH;
+  return near === 0 ? base : near;
+};

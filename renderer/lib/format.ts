@@ -2,7 +2,7 @@
 import { dayParts, isDay } from '../../electron/domain/calendar.ts';
 import { minutesText } from '../../electron/domain/durations.ts';
 import { formatMicro, formatMinor, microToMinor } from '../../electron/domain/money.ts';
-import { formatQuantity } from '../../electron/domain/quantity.ts';
+import { forAGlance, formatQuantity } from '../../electron/domain/quantity.ts';
 import { isUnitCode, unitOf } from '../../electron/domain/units.ts';
 import type { Form, UnitCode } from '../../electron/domain/units.ts';
 import { shop } from './shop.svelte.ts';
@@ -44,15 +44,8 @@ export const qty = (base: number, thing: Measured): string => {
   return formatQuantity(base, thing.form, unitFor(thing), word === '' ? {} : { word });
 };
 
-/** A hundredth of a piece. */
-const hundredth = 10_000;
-
 /** A quantity for a glance: parts of a piece to the hundredth, e.g. `3.3 belts`; all else as `qty` writes it. */
-export const qtyAbout = (base: number, thing: Measured): string => {
-  const near = Math.round(base / hundredth) * hundredth;
-  const byPiece = thing.form === 'piece' || thing.form === 'pair';
-  return qty(byPiece && near !== 0 ? near : base, thing);
-};
+export const qtyAbout = (base: number, thing: Measured): string => qty(forAGlance(base, thing.form), thing);
 
 /** A length in the workshop's habit: inches as fractions, or millimetres. */
 export const length = (nm: number): string => formatQuantity(nm, 'length', shop.isInch ? 'in' : 'mm');

@@ -160,8 +160,8 @@ describe('labels', () => {
     expect([out.mime, out.name]).toEqual(['application/pdf', 'Rack labels 2024-12-31.pdf']);
     const paper = await readBack(new Uint8Array(Buffer.from(out.base64, 'base64')));
     expect(textOf(paper)).toBe(
-      'L-0002 Stainless bar 0.070 × 1.25 48 in Heat H-7731 Place: Rack 2, top In since 2024-07-02 ' +
-        'L-0001 Stainless bar 0.070 × 1.25 48 in In since 2024-07-02',
+      'L-0002 Stainless bar 0.070 × 1.25 48 in Heat H-7731 Place: Rack 2, top In since 2 Jul 2024 ' +
+        'L-0001 Stainless bar 0.070 × 1.25 48 in In since 2 Jul 2024',
     );
     expect(asked[0]?.skip).toBe(3);
   });

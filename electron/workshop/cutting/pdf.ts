@@ -6,6 +6,7 @@ import { sumOf } from '../../domain/integers.ts';
 import type { QueryContext } from '../context.ts';
 import { pdfOut } from '../costs/files.ts';
 import { houseOf } from '../costs/house.ts';
+import { dateIn } from '../paper-words/index.ts';
 import { type Cutting, cuttingOf } from './gather.ts';
 import { counted } from './words.ts';
 
@@ -123,7 +124,7 @@ async function pdfOf(ctx: QueryContext, told: Told): Promise<FileOut> {
     workshopName: shop.name,
     title: 'Cutting plan',
     item: told.itemName,
-    facts: [{ label: 'Planned on', text: ctx.clock.today() }, ...told.facts],
+    facts: [{ label: 'Planned on', text: dateIn('en', ctx.clock.today()) }, ...told.facts],
     sentence: told.sentence,
     figures: told.figures,
     unplaced: told.unplaced,

@@ -2,12 +2,13 @@
 import { invalid } from '../../api/errors.ts';
 import type { LotRow } from '../../api/stock.ts';
 import type { LabelsPaper, LabelSheetKey } from '../../documents/types.ts';
-import { formatQuantity } from '../../domain/quantity.ts';
+import { forAGlance, formatQuantity } from '../../domain/quantity.ts';
 import { isUnitCode, type UnitCode } from '../../domain/units.ts';
 import { pdfOut } from '../costs/files.ts';
 import type { HandlerFor } from '../handlers.ts';
 import { needLot } from '../stock/lots.ts';
 import { describer, toLotRow } from '../stock/views.ts';
+import { dateIn } from '../paper-words/index.ts';
 import { needWorkshop } from '../workshop/need.ts';
 
 /** Labels on one page of each sheet. */
@@ -20,7 +21,7 @@ function sizeOf(lot: LotRow, lengthUnit: UnitCode): string {
     const side = (nm: number): string => formatQuantity(nm, 'length', lengthUnit);
     return `${side(lengthNm)} × ${side(widthNm)}`;
   }
-  return describer({ form, unit, piece_word: pieceWord })(qtyLeft);
+  return describer({ form, unit, piece_word: pieceWord })(forAGlance(qtyLeft, form));
 }
 
 function labelOf(lot: LotRow, lengthUnit: UnitCode): LabelsPaper['labels'][number] {
@@ -29,7 +30,13 @@ function labelOf(lot: LotRow, lengthUnit: UnitCode): LabelsPaper['labels'][numbe
     lot.heatNumber === '' ? '' : `Heat ${lot.heatNumber}`,
     lot.place === '' ? '' : `Place: ${lot.place}`,
   ].filter((fact) => fact !== '');
-  return { code: lot.tag, tag: lot.tag, name: lot.itemName, facts, foot: `In since ${lot.receivedOn}` };
+  return {
+    code: lot.tag,
+    tag: lot.tag,
+    name: lot.itemName,
+    facts,
+    foot: `In since ${dateIn('en', lot.receivedOn)}`,
+  };
 }
 
 /** Labels with a code of the tag, in the order the lots are named. */

@@ -89,8 +89,11 @@ export const mayFollow = (
     );
   }
   if (last !== null && next.weightAfterNg !== null && next.weightAfterNg > last) {
+    const [now, then] = [describe(next.weightAfterNg), describe(last)];
+    // What is written to the tenth of a gram may read the same and be more.
+    const more = now === then ? 'That is a little more' : `${now} is more`;
     return refuse(
-      `${describe(next.weightAfterNg)} is more than the ${describe(last)} of the weighing before it: the work loses weight and never gains any. Weigh again, or take the last step back and put its weight right.`,
+      `${more} than the ${then} of the weighing before it: the work loses weight and never gains any. Weigh again, or take the last step back and put its weight right.`,
     );
   }
   const layers = [...before, next].reduce((so, { pieces }) => so * pieces, startLayers ?? 1);

@@ -179,6 +179,10 @@ test('a hold runs out by itself, at its hour, and the next command on the knife 
   expect([freed.outcome, freed.open]).toEqual(['freed', false]);
   shop.clock.set('2025-03-18T18:29:59.000Z');
   expect((await shop.call('releases.running', {})).map((claim) => claim.id)).toEqual([held.id]);
+  const end = { id: knife(0), as: 'kept', on: '2025-03-18', reason: 'My own' } as const;
+  expect((await shop.fault('builds.end', end)).message).toMatch(
+    /is held for .* until .*Free it in First look/,
+  );
   shop.clock.set('2025-03-18T18:30:00.000Z');
   // Nothing was asked to do so: the knife is free because the hour passed.
   expect(await shop.call('releases.running', {})).toEqual([]);

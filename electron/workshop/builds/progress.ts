@@ -5,6 +5,7 @@ import { buildStageRows } from '../../storage/queries/builds.ts';
 import { stageRow } from '../../storage/queries/workshop.ts';
 import type { CommandContext } from '../context.ts';
 import type { HandlerFor } from '../handlers.ts';
+import { demandNobodyHas } from '../releases/sold.ts';
 import { needWorkshop } from '../workshop/need.ts';
 import { needBuild, type NeededBuild } from './touch.ts';
 import { buildAsRow } from './views.ts';
@@ -94,6 +95,7 @@ export const end: HandlerFor<'builds.end'> = {
     if (build.state === 'scrapped' || build.state === 'kept') {
       throw refused(`${howItStands(build)}; take it back to the bench first.`);
     }
+    demandNobodyHas(ctx, id);
     demandAfterStart(build, on);
     return setState(ctx, id, { state: as, ended_on: on, end_reason: reason });
   },

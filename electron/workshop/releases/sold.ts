@@ -31,7 +31,10 @@ interface Asking {
 }
 
 /** The claim on a knife, where it still ran on the day of a sale. */
-function claimOn({ db, clock }: Asking, { buildId, on }: WantedSale): ClaimRecord | undefined {
+function claimOn(
+  { db, clock }: Asking,
+  { buildId, on }: Pick<WantedSale, 'buildId' | 'on'>,
+): ClaimRecord | undefined {
   const claim = unendedClaim(db, buildId);
   if (claim === undefined) return undefined;
   const now = clock.now();
@@ -40,6 +43,16 @@ function claimOn({ db, clock }: Asking, { buildId, on }: WantedSale): ClaimRecor
       ? claim.until_at > now
       : clock.localDay(claim.from_at) <= on && clock.localDay(claim.until_at) >= on;
   return runs ? claim : undefined;
+}
+
+const whoHas = ({ clock }: Asking, claim: ClaimRecord): string =>
+  `${claim.serial} is ${claim.kind === 'held' ? 'held for' : 'offered to'} ${claim.buyer_name} until ${instantWords(clock, claim.until_at)}`;
+
+/** @throws FaultError `refused` while somebody has the knife held or offered: nothing else may become of it then */
+export function demandNobodyHas(ctx: Asking, buildId: string): void {
+  const claim = claimOn(ctx, { buildId, on: ctx.clock.today() });
+  if (claim !== undefined)
+    throw refused(`${whoHas(ctx, claim)}. Free it in First look first, and tell them.`);
 }
 
 /** Some instant of a local day, wherever the workshop is: noon of universal time, or of the day before it. */
@@ -71,13 +84,8 @@ function momentOfSale({ clock }: Asking, release: ReleaseRecord, on: string): st
  */
 export function admitSale(ctx: Asking, sale: WantedSale): void {
   const claim = claimOn(ctx, sale);
-  if (claim !== undefined && claim.buyer_id !== sale.buyerId) {
-    const what = claim.kind === 'held' ? 'held for' : 'offered to';
-    throw refused(
-      `${claim.serial} is ${what} ${claim.buyer_name} until ${instantWords(ctx.clock, claim.until_at)}. Wait until then, or free it in First look first.`,
-      'buyerId',
-    );
-  }
+  if (claim !== undefined && claim.buyer_id !== sale.buyerId)
+    throw refused(`${whoHas(ctx, claim)}. Wait until then, or free it in First look first.`, 'buyerId');
   const release = releaseOfBuild(ctx.db, sale.buildId);
   if (release === undefined || claim !== undefined) return;
   demandMayHave(ctx, release, { ...sale, at: momentOfSale(ctx, release, sale.on) });

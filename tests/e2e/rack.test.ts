@@ -120,7 +120,7 @@ describe.runIf(chromiumPath !== undefined)('the rack', () => {
     const saved = page.waitForEvent('download');
     await dialog.getByRole('button', { name: 'Make 1 label' }).click();
     const paper = await readBack(new Uint8Array(await readFile(await (await saved).path())));
-    expect(textOf(paper)).toBe('L-0002 Walnut pair 3 pairs In since 2024-07-02');
+    expect(textOf(paper)).toBe('L-0002 Walnut pair 3 pairs In since 2 Jul 2024');
     await goTo(page, 'stock/value');
     await page.getByRole('textbox', { name: 'At the end of' }).fill('2024-07-02');
     await page.getByText('2 items worth $54.00 at the end of 2 Jul 2024').waitFor();

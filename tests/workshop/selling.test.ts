@@ -80,6 +80,7 @@ describe('from finished knife to paid invoice', () => {
       saleId: sold.saleId,
       orderId: null,
       serviceId: null,
+      setOff: null,
       buildId: knife,
       supplyOn: '2024-08-25',
       currency: 'USD',

@@ -1,7 +1,7 @@
 /** Which rows of a long list are drawn: those in sight, and some around them once a hand is on the list. */
 import { untrack } from 'svelte';
 import { follow } from '../lib/follow.ts';
-import { listHeight, rowHeight } from '../lib/rows-in-sight.ts';
+import { listHeight, rowHeight, rowsInSight } from '../lib/rows-in-sight.ts';
 
 /** Lists up to this length are drawn whole. */
 const wholeUpTo = 200;
@@ -19,6 +19,14 @@ export interface Watched<Row> {
   /** How many there are in the books, when that is more. */
   readonly total: () => number;
   readonly scroller: () => HTMLElement | undefined;
+  /** Whether the rows of a long list are put into lines that stay, instead of being drawn anew. */
+  readonly exchanges: () => boolean;
+}
+
+/** A drawn line, and the row that stands in it. */
+interface Line<Row> {
+  readonly id: number;
+  readonly row: Row;
 }
 
 /** Call while the component is being set up. */
@@ -33,22 +41,39 @@ export class RowWindow<Row> {
     this.#wasLong ||= Math.max(this.#count, this.#watched.total()) > wholeUpTo;
     return this.#wasLong;
   });
+  readonly #fills = $derived.by(() => {
+    // Whoever makes the window higher or lower changes what fills it.
+    follow(this.#height);
+    return this.#isLong && this.#count * rowHeight > listHeight();
+  });
+  /** What can be seen of the rows; a list that fills its room again after it was short has all of it at once. */
+  readonly #room = $derived.by(() => (this.#fills ? Math.max(this.#height, listHeight()) : this.#height));
   /** A list that has become shorter than where it was scrolled to is seen from its end. */
   readonly #seenFrom = $derived.by(() =>
-    Math.max(0, Math.min(this.#top, this.#count * rowHeight - this.#height)),
+    Math.max(0, Math.min(this.#top, this.#count * rowHeight - this.#room)),
   );
   readonly #from = $derived.by(() =>
     this.#isLong ? Math.max(0, Math.floor(this.#seenFrom / rowHeight) - this.#around) : 0,
   );
   readonly #to = $derived.by(() =>
     this.#isLong
-      ? Math.min(this.#count, Math.ceil((this.#seenFrom + this.#height) / rowHeight) + this.#around)
+      ? Math.min(this.#count, Math.ceil((this.#seenFrom + this.#room) / rowHeight) + this.#around)
       : this.#count,
   );
-  readonly #fills = $derived.by(() => {
-    // Whoever makes the window higher or lower changes what fills it.
-    follow(this.#height);
-    return this.#isLong && this.#count * rowHeight > listHeight();
+  #before: readonly Line<Row>[] = [];
+  /** Lines of rows, and behind them hidden ones of a list that was longer: they need not be made anew then. */
+  readonly #lines = $derived.by(() => {
+    const { rows, exchanges } = this.#watched;
+    // As many lines as there are at the most; a height that changes must not count them anew.
+    const most = rowsInSight() + 1 + 2 * around;
+    const shown = rows()
+      .slice(this.#from, this.#to)
+      .map((row, at): Line<Row> => ({ id: (this.#from + at) % most, row }));
+    const ids = shown.map(({ id }) => id);
+    const missing = this.#isLong && exchanges() ? Math.max(0, rowsInSight() - shown.length) : 0;
+    const spare = this.#before.filter(({ id }) => !ids.includes(id)).slice(0, missing);
+    this.#before = [...shown, ...spare];
+    return { shown: shown.length, all: this.#before };
   });
   readonly #watched: Watched<Row>;
 
@@ -98,16 +123,20 @@ export class RowWindow<Row> {
   get from(): number {
     return this.#from;
   }
-  /** The rows that are drawn. */
+  /** The rows that are drawn, and behind them what stands in hidden lines. */
   get rows(): readonly Row[] {
-    return this.#watched.rows().slice(this.#from, this.#to);
+    return this.#lines.all.map(({ row }) => row);
+  }
+  /** Whether a drawn line is to be seen. */
+  isShown(at: number): boolean {
+    return at < this.#lines.shown;
   }
   /**
    * The drawn line a row of the list is put into: rows that come into sight take over the lines of those that leave it,
    * and one that stays in sight keeps its own.
    */
   lineOf(at: number): number {
-    return (this.#from + at) % (Math.ceil(this.#height / rowHeight) + 1 + 2 * around);
+    return this.#lines.all[at]?.id ?? at;
   }
   /** Height of the rows above those drawn, in pixels. */
   get before(): number {

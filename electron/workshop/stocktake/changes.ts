@@ -32,14 +32,12 @@ function toCounted(db: ReadDb, line: LineRow, lots: readonly LineLot[], on: stri
   }));
 }
 
-const turned = ({ lotId, qty, valueMicro }: Draw): CountChange => ({
+/** What is missing, as what leaves a lot; and what leaves one, as what a count changes. */
+export const turned = ({ lotId, qty, valueMicro }: Draw): CountChange => ({
   lotId,
   qty: 0 - qty,
   valueMicro: 0 - valueMicro,
 });
-
-/** What is missing, as what leaves a lot. */
-export const toDraw = (change: CountChange): Draw => turned(change);
 
 /** What is missing of an item valued at the moving average costs what it was worth on the day that is counted. */
 function atDaysAverage(
@@ -48,7 +46,7 @@ function atDaysAverage(
   changes: readonly CountChange[],
   on: string,
 ): Outcome<LineChanges> {
-  const worth = worthOnItsDay(db, line.item_id, on, changes.map(toDraw));
+  const worth = worthOnItsDay(db, line.item_id, on, changes.map(turned));
   if (!worth.ok) return refuse(`Line ${line.number}, ${line.item_name}: ${worth.message}`);
   const { draws, needRoom } = worth.value;
   return ok({ changes: draws.map(turned), needRoom });

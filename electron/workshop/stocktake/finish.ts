@@ -23,7 +23,7 @@ import type { HandlerFor } from '../handlers.ts';
 import { stockAt } from '../stock/at.ts';
 import { makeRoomFor, post } from '../stock/post.ts';
 import { needWorkshop } from '../workshop/need.ts';
-import { changesOfLine, toDraw } from './changes.ts';
+import { changesOfLine, turned } from './changes.ts';
 import { needOpenStocktake, needStocktake, placesOf } from './need.ts';
 import { bookedTotals, countedTotals, othersThen, readStocktake, toHead } from './read.ts';
 
@@ -93,7 +93,7 @@ function bookLine(ctx: CommandContext, stocktake: StocktakeRow, line: StocktakeL
   const lots = lotsOfLines(ctx.db, stocktake.id, stocktake.on_date).filter((lot) => lot.line_id === line.id);
   const { on_date: on } = stocktake;
   const { changes, needRoom } = valueOrRefuse(changesOfLine(ctx.db, row, lots, line.differenceQty, on));
-  if (needRoom) makeRoomFor(ctx.db, row.item_id, changes.map(toDraw), { key: ctx.newId(), on });
+  if (needRoom) makeRoomFor(ctx.db, row.item_id, changes.map(turned), { key: ctx.newId(), on });
   const why = line.reason === null ? '' : reasonWords[line.reason];
   const reason = [`${stocktakeTagOf(stocktake.number)}: ${why}`, line.reasonNote]
     .filter((part) => part !== '')

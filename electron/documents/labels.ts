@@ -11,6 +11,8 @@ type Label = LabelsPaper['labels'][number];
 
 const MM = 72 / 25.4;
 const INCH = 72;
+/** From line to line, in sizes of the type. */
+const LEADING = 1.28;
 
 /** Where the labels of a sheet lie, in points. */
 interface Sheet {
@@ -76,6 +78,27 @@ function fitted(faces: Faces, { text, face, size }: Line, width: number): string
   return `${letters.join('').trimEnd()}…`;
 }
 
+/** A text on two lines, parted between words, where one is too narrow for it: a name often ends in its size. */
+function parted(faces: Faces, line: Line, width: number): readonly Line[] {
+  const words = line.text.split(' ');
+  const fits = (count: number): boolean =>
+    faces.width(line.face, words.slice(0, count).join(' '), line.size) <= width;
+  let count = words.length;
+  while (count > 0 && !fits(count)) count -= 1;
+  if (count === 0 || count === words.length) return [line];
+  return [words.slice(0, count), words.slice(count)].map((part) => ({ ...line, text: part.join(' ') }));
+}
+
+const heightOf = (lines: readonly Line[]): number => lines.reduce((so, line) => so + line.size * LEADING, 0);
+
+/** The lines of a label, its name on two of them where they all find room. */
+function linesIn(faces: Faces, label: Label, width: number, height: number): readonly Line[] {
+  const [tag, name, ...rest] = linesOf(label, height > 32 * MM);
+  if (tag === undefined || name === undefined) return [];
+  const whole = [tag, ...parted(faces, name, width), ...rest];
+  return heightOf(whole) <= height - 2 * MM ? whole : [tag, name, ...rest];
+}
+
 function setLine(set: Set, line: Line, x: number, y: number): void {
   let at = x;
   for (const run of set.faces.runs(line.face, line.text)) {
@@ -118,13 +141,12 @@ function drawLabel(
   );
   const from = x + pad / 2 + side;
   const room = x + width - pad - from;
-  const lines = linesOf(label, height > 32 * MM);
-  const tall = lines.reduce((so, line) => so + line.size * 1.28, 0);
-  let at = y + (height - tall) / 2;
+  const lines = linesIn(set.faces, label, room, height);
+  let at = y + (height - heightOf(lines)) / 2;
   for (const line of lines) {
     const text = fitted(set.faces, line, room);
     tagged(set, 'P', {}, () => setLine(set, { ...line, text }, from, at + line.size));
-    at += line.size * 1.28;
+    at += line.size * LEADING;
   }
 }
 

@@ -38,6 +38,15 @@ const DPI = 200;
 const dots = (points: number): number => Math.round((points * DPI) / 72);
 
 describe('labels', () => {
+  it('part a name that is too wide between its words where there is room for it', async () => {
+    const [label] = paper('roll62x29', 1).labels;
+    const name = 'Stainless strip 0.080 × 1.5 in';
+    const told = { ...paper('roll62x29', 1), labels: label === undefined ? [] : [{ ...label, name }] };
+    const words = (await readBack(await renderLabels(told))).pages.flat();
+    expect(words.map((word) => word.text).join(' ')).toContain(name);
+    expect(words.some((word) => word.text.endsWith('…'))).toBe(false);
+  });
+
   it.each([
     ['roll62x29', 3, 3, [175.748, 82.205]],
     ['a4of24', 25, 2, [595.276, 841.89]],
